@@ -1,0 +1,1 @@
+"""The grammar of rigs and the tables made from it."""

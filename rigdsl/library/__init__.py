@@ -1,0 +1,1 @@
+"""The open standards, written in the rig language itself."""

@@ -1,0 +1,136 @@
+"""Islands of one clock, and networks of switches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from rigdsl.paths.model import Island, Network, Run
+from rigdsl.rig import Link, Port, Rig, natural
+
+__all__ = ["find_islands", "find_networks", "parts"]
+
+# They join what is on either side and have no clock of their own to lead.
+JOINERS = ("switch", "panel", "bridge")
+Node = tuple[str, str]
+
+
+@dataclass
+class Parts:
+    """Things put together pair by pair; those that hang together are one part."""
+
+    parent: dict[Node, Node] = field(default_factory=dict)
+
+    def top(self, node: Node) -> Node:
+        """What stands for the part of a thing."""
+        self.parent.setdefault(node, node)
+        while self.parent[node] != node:
+            self.parent[node] = self.parent[self.parent[node]]
+            node = self.parent[node]
+        return node
+
+    def join(self, one: Node, other: Node) -> bool:
+        """Put two together; false where they hung together already."""
+        a, b = self.top(one), self.top(other)
+        self.parent[max(a, b)] = min(a, b)
+        return a != b
+
+
+def parts(pairs: Iterable[tuple[Node, Node]]) -> list[list[Node]]:
+    """What hangs together, each part sorted, in order of the first of each."""
+    joined = Parts()
+    for one, other in pairs:
+        joined.join(one, other)
+    found: dict[Node, list[Node]] = {}
+    for node in sorted(joined.parent):
+        found.setdefault(joined.top(node), []).append(node)
+    return sorted(found.values())
+
+
+def find_islands(rig: Rig, runs: tuple[Run, ...]) -> tuple[Island, ...]:
+    """Boxes that are joined digitally and so must share one clock, working or not."""
+    found = []
+    for nodes in parts(_joined(rig, runs)):
+        boxes = tuple(sorted({box for box, _ in nodes if rig.boxes[box].kind not in JOINERS}, key=natural))
+        if len(boxes) < 2:
+            continue
+        all_boxes = {box for box, _ in nodes}
+        declared = tuple(dict.fromkeys(clock.box for clock in rig.clocks if clock.box in all_boxes))
+        desks = tuple(box for box in boxes if rig.boxes[box].mixes)
+        leader = declared[0] if len(declared) == 1 else desks[0] if not declared and len(desks) == 1 else ""
+        found.append(Island(boxes, declared, desks, leader))
+    return tuple(sorted(found, key=lambda island: natural(island.boxes[0])))
+
+
+def _joined(rig: Rig, runs: tuple[Run, ...]) -> Iterator[tuple[Node, Node]]:
+    for run in runs:
+        if not run.data and all(rig.group(port).role == "digital" for port in run.ends):
+            yield _side(rig, run.ends[0]), _side(rig, run.ends[1])
+
+
+def _side(rig: Rig, port: Port) -> Node:
+    """The clock side of a port: its box, or a side of its own where the rate is converted."""
+    box = rig.boxes[port.box]
+    group = rig.group(port)
+    own = group.converts_rate or box.converts_rate
+    own = own or any(b.converts_rate and port.group in (b.left, b.right) for b in box.model.bridges)
+    return port.box, port.group if own else ""
+
+
+def find_networks(rig: Rig, runs: tuple[Run, ...], islands: tuple[Island, ...]) -> tuple[Network, ...]:
+    """The switches that are joined, each switch in one network; a switch alone is a network too."""
+    trunks = [run for run in runs if all(rig.boxes[port.box].kind == "switch" for port in run.ends) and not run.open]
+    pairs: list[tuple[Node, Node]] = [((run.ends[0].box, ""), (run.ends[1].box, "")) for run in trunks]
+    pairs += [((name, ""), (name, "")) for name, box in rig.boxes.items() if box.kind == "switch"]
+    leaders = {island.leader for island in islands if island.leader}
+    found = []
+    for nodes in parts(pairs):
+        switches = tuple(sorted((box for box, _ in nodes), key=natural))
+        side = _side_of(rig, runs, switches, leaders)
+        inside = [run for run in trunks if run.ends[0].box in switches]
+        found.append(Network(switches, side, tuple(_loops(inside))))
+    return tuple(sorted(found, key=lambda network: natural(network.switches[0])))
+
+
+def _side_of(rig: Rig, runs: tuple[Run, ...], switches: tuple[str, ...], leaders: set[str]) -> str:
+    """Primary or secondary, by what a switch says, else by the port of the clock leader that is plugged into it."""
+    said = [rig.boxes[switch].net for switch in switches if rig.boxes[switch].net]
+    if said:
+        return said[0]
+    for run in runs:
+        for here, far in (run.ends, run.ends[::-1]):
+            if here.box in switches and far.box in leaders and rig.group(far).net:
+                return rig.group(far).net
+    return ""
+
+
+def _loops(trunks: list[Run]) -> Iterator[tuple[Link, ...]]:
+    """Circles of links between switches that no `ring` or `bundle` says are meant, one for each link too many."""
+    tree: dict[str, list[tuple[str, Run]]] = {}
+    joined = Parts()
+    for run in trunks:
+        left, right = run.ends[0].box, run.ends[1].box
+        if left != right and joined.join((left, ""), (right, "")):
+            tree.setdefault(left, []).append((right, run))
+            tree.setdefault(right, []).append((left, run))
+            continue
+        circle = [run, *_between(tree, left, right)]
+        links = sorted({link for one in circle for link in one.links}, key=lambda link: link.key)
+        if not any(link.ring or link.bundle for link in links):
+            yield tuple(links)
+
+
+def _between(tree: Mapping[str, list[tuple[str, Run]]], left: str, right: str) -> list[Run]:
+    came: dict[str, tuple[str, Run] | None] = {left: None}
+    waiting = [left]
+    for box in waiting:
+        for other, run in tree.get(box, ()):
+            if other not in came:
+                came[other] = (box, run)
+                waiting.append(other)
+    found = []
+    at = came.get(right)
+    while at is not None:
+        found.append(at[1])
+        at = came[at[0]]
+    return found

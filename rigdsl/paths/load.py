@@ -1,0 +1,165 @@
+"""How many channels go over a run, each way, and over a bridge."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from rigdsl.paths.chains import Chains, is_head
+from rigdsl.paths.model import Load, Route, Run
+from rigdsl.rig import Box, Bridge, Port, Rig, natural
+
+__all__ = ["BridgeLoad", "Passing", "bridge_loads", "loads", "passing", "twins"]
+
+# For each run and the end where they go in: the patched sockets whose channels pass, each once.
+Passing = Mapping[tuple[str, Port], tuple[Port, ...]]
+
+
+@dataclass(frozen=True)
+class BridgeLoad:
+    """Channels through a bridge one way: from one of its groups, which sockets they come from, and the limit."""
+
+    box: Box
+    bridge: Bridge
+    enters: str
+    channels: int
+    ports: tuple[Port, ...]
+
+
+def passing(routes: Iterable[Route]) -> Passing:
+    """What the patches send over each run; however many take a channel, it counts once."""
+    found: dict[tuple[str, Port], dict[Port, None]] = defaultdict(dict)
+    for route in routes:
+        if route.works:
+            for run, enters in route.runs:
+                found[run.name, enters][route.left] = None
+    return {key: tuple(ports) for key, ports in found.items()}
+
+
+def loads(
+    rig: Rig, run: Run, run_at: Mapping[Port, tuple[Run, ...]], chains: Chains, passed: Passing
+) -> tuple[Load, ...]:
+    """The load of a run both ways, the way in at its left end first."""
+    return tuple(_load(rig, run, enters, run_at, chains, passed) for enters in run.ends)
+
+
+def _load(
+    rig: Rig, run: Run, enters: Port, run_at: Mapping[Port, tuple[Run, ...]], chains: Chains, passed: Passing
+) -> Load:
+    by_box = dict(_fixed(rig, run, enters, chains, passed)) if _is_fixed(rig, run) else None
+    if by_box is None:
+        by_box = _routed(run, enters, run_at, rig, passed)
+    return Load(run, enters, sum(by_box.values()), _limit(rig, run), tuple(by_box.items()))
+
+
+def _is_fixed(rig: Rig, run: Run) -> bool:
+    return run.protocol is not None and rig.protocols[run.protocol].slots == "fixed"
+
+
+def _limit(rig: Rig, run: Run) -> int | None:
+    """What the protocol carries at the run's rate; between two switches only bandwidth counts."""
+    if run.protocol is None or all(rig.boxes[port.box].kind == "switch" for port in run.ends):
+        return None
+    return rig.protocols[run.protocol].channels_at(run.rate_hz)
+
+
+def _fixed(rig: Rig, run: Run, enters: Port, chains: Chains, passed: Passing) -> Iterator[tuple[str, int]]:
+    """Every box behind this run takes its channels, used or not: its inputs towards the desk, its outputs from it."""
+    leaves = run.other(enters)
+    outer = _outer(rig, run, chains)
+    if outer is None:
+        senders = {port.box for port in _all_passing(run, enters, passed)}
+        for box in sorted(senders, key=natural):
+            boxed = rig.boxes[box]
+            ports = _all_passing(run, enters, passed)
+            plain = not is_head(rig, box)
+            yield box, count(boxed, "inputs") if plain else sum(port.box == box for port in ports)
+        return
+    role = "inputs" if enters.box == outer else "outputs" if leaves.box == outer else ""
+    for box in (outer, *chains.behind.get(outer, ())):
+        channels = count(rig.boxes[box], role)
+        if channels:
+            yield box, channels
+
+
+def _outer(rig: Rig, run: Run, chains: Chains) -> str | None:
+    """The box of a run that is further from the desk; None between two desks or other heads."""
+    heads = [is_head(rig, port.box) for port in run.ends]
+    if heads[0] != heads[1]:
+        return run.ends[0 if heads[1] else 1].box
+    if any(heads):
+        return None
+    positions = [chains.by_box[port.box].position if port.box in chains.by_box else 0 for port in run.ends]
+    return run.ends[0 if positions[0] > positions[1] else 1].box
+
+
+def count(box: Box, role: str) -> int:
+    """The inputs or outputs of a box that take slots: outputs that only repeat an input do not."""
+    repeats = {one.right for one in box.model.passes}
+    return sum(group.count for group in box.model.of_role(role) if role == "inputs" or group.name not in repeats)
+
+
+def _all_passing(run: Run, enters: Port, passed: Passing) -> tuple[Port, ...]:
+    return passed.get((run.name, enters), ())
+
+
+def _routed(
+    run: Run, enters: Port, run_at: Mapping[Port, tuple[Run, ...]], rig: Rig, passed: Passing
+) -> dict[str, int]:
+    """What is patched over a run, or over the other half of its pair."""
+    ports = dict.fromkeys(_all_passing(run, enters, passed))
+    for twin, twin_enters in _twin_runs(rig, run, enters, run_at):
+        ports |= dict.fromkeys(_all_passing(twin, twin_enters, passed))
+    by_box: dict[str, int] = {}
+    for port in sorted(ports, key=lambda port: port.key):
+        by_box[port.box] = by_box.get(port.box, 0) + 1
+    return by_box
+
+
+def _twin_runs(rig: Rig, run: Run, enters: Port, run_at: Mapping[Port, tuple[Run, ...]]) -> Iterator[tuple[Run, Port]]:
+    """The other halves of a redundant pair, each with the end that channels enter by."""
+    for end in run.ends:
+        for mate in twins(rig, end):
+            for other in run_at.get(mate, ()):
+                yield other, mate if end == enters else other.other(mate)
+    if any(link.redundant for link in run.links):
+        boxes = {port.box for port in run.ends}
+        for port in _ports_of(run_at, enters.box):
+            for other in run_at[port]:
+                if other is not run and {p.box for p in other.ends} == boxes and any(k.redundant for k in other.links):
+                    yield other, port
+
+
+def _ports_of(run_at: Mapping[Port, tuple[Run, ...]], box: str) -> list[Port]:
+    return [port for port in run_at if port.box == box]
+
+
+def twins(rig: Rig, port: Port) -> Iterator[Port]:
+    """The ports that carry the same as this one: `redundant` ports of one line, or primary and secondary."""
+    box, group = rig.boxes[port.box], rig.group(port)
+    for other in box.model.groups.values():
+        alike = group.redundant and other.redundant and other.line == group.line
+        sides = {group.net, other.net} == {"primary", "secondary"} and other.role == group.role
+        if alike or sides:
+            for mate in box.ports(other):
+                if mate != port and (other.name == group.name or mate.number == port.number):
+                    yield mate
+
+
+def bridge_loads(rig: Rig, routes: Iterable[Route]) -> tuple[BridgeLoad, ...]:
+    """What goes through every bridge, each way, where anything does."""
+    found: dict[tuple[str, str, str], dict[Port, None]] = defaultdict(dict)
+    for route in routes:
+        for step in route.steps if route.works else ():
+            if step.by == "bridge":
+                found[step.left.box, step.left.group, step.right.group][route.left] = None
+    made = []
+    for (name, enters, leaves), ports in sorted(found.items()):
+        box = rig.boxes[name]
+        made += [
+            BridgeLoad(box, bridge, enters, len(ports), tuple(ports))
+            for bridge in box.model.bridges
+            if {bridge.left, bridge.right} == {enters, leaves}
+        ]
+    return tuple(made)

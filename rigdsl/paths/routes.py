@@ -1,0 +1,255 @@
+"""The digital way between two boxes: the one of fewest hops that works, or what keeps the nearest one from working.
+
+One search serves all patches of a desk: it goes out from the box and leaves, at
+every port it comes to, the next step towards it.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
+
+from rigdsl.paths.chains import Chains, carries_on, is_head
+from rigdsl.paths.model import Fault, Route, Run, Step
+from rigdsl.rig import Port, Rig
+
+__all__ = ["Blame", "Digital", "Search", "blame", "route", "search"]
+
+Blame = tuple[Run | None, Fault, str]
+Way = Literal["switch", "patch", "bridge", "chain"]
+ANY = ""  # a protocol that nobody names: two boxes of which neither says what it speaks
+
+
+class State(NamedTuple):
+    """A signal at a port of a box, on the side away from the root, carried by a protocol."""
+
+    port: Port
+    protocol: str
+
+
+@dataclass(frozen=True, eq=False)
+class Digital:
+    """The digital graph that searches go over."""
+
+    rig: Rig
+    runs: tuple[Run, ...]
+    run_at: Mapping[Port, tuple[Run, ...]]
+    chains: Chains
+    ports_of: Mapping[str, tuple[Port, ...]]
+
+    @classmethod
+    def of(cls, rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run, ...]], chains: Chains) -> Digital:
+        """The graph of these runs."""
+        ports: dict[str, list[Port]] = {}
+        for port in sorted(run_at, key=lambda port: port.key):
+            ports.setdefault(port.box, []).append(port)
+        return cls(rig, runs, run_at, chains, {box: tuple(found) for box, found in ports.items()})
+
+    def passes(self, near: Port, far: Port, protocol: str) -> tuple[str, ...]:
+        """By which protocols a signal may leave a box at `far` that is `near` by this one at the root's side."""
+        box = self.rig.boxes[near.box]
+        group = self.rig.group(far)
+        if near == far or group.role != "digital":
+            return ()
+        if box.kind == "switch":
+            return (protocol,)
+        if box.mixes or box.kind == "processor":
+            return group.protocols or (ANY,)
+        for bridge in box.model.bridges:
+            if {near.group, far.group} == {bridge.left, bridge.right} and near.group != far.group:
+                return group.protocols or (ANY,)
+        if carries_on(self.rig, near, far, protocol):
+            return (protocol,)
+        return ()
+
+    def way(self, near: Port) -> Way:
+        """What to call the passage through this box."""
+        kind = self.rig.boxes[near.box].kind
+        if kind == "switch":
+            return "switch"
+        if self.rig.boxes[near.box].mixes or kind == "processor":
+            return "patch"
+        return "bridge" if self.rig.boxes[near.box].model.bridges else "chain"
+
+
+@dataclass(frozen=True)
+class Search:
+    """All that can reach a root box (or, `outward`, be reached from it), and how.
+
+    `came` has for every state the run over which it is one step nearer, and the state behind that.
+    """
+
+    root: str
+    outward: bool
+    came: Mapping[State, tuple[Run, State | None]]
+    hops: Mapping[State, int]
+    at_box: Mapping[str, tuple[State, ...]] = field(default_factory=dict)
+
+
+def search(digital: Digital, root: str, *, outward: bool) -> Search:
+    """Search from a box over everything that works, nearest first, ties to the link that comes first."""
+    came: dict[State, tuple[Run, State | None]] = {}
+    hops: dict[State, int] = {}
+    at_box: dict[str, list[State]] = {}
+    layer: list[tuple[Run, State, State | None]] = []
+    for port in digital.ports_of.get(root, ()):
+        layer += _over(digital, port, digital.rig.group(port).protocols or (ANY,), None, outward)
+    depth = 1
+    while layer:
+        layer.sort(key=lambda one: (one[0].key, one[1].port.key))
+        reached: list[State] = []
+        for run, state, before in layer:
+            if state not in came and state.port.box != root:
+                came[state] = (run, before)
+                hops[state] = depth
+                at_box.setdefault(state.port.box, []).append(state)
+                reached.append(state)
+        layer = [step for state in reached for step in _beyond(digital, state, outward)]
+        depth += 1
+    return Search(root, outward, came, hops, {box: tuple(states) for box, states in at_box.items()})
+
+
+def _over(
+    digital: Digital, port: Port, protocols: tuple[str, ...], before: State | None, outward: bool
+) -> Iterator[tuple[Run, State, State | None]]:
+    """Over every working run at a port, by the protocols that it may be left by."""
+    for run in digital.run_at.get(port, ()):
+        far = run.other(port)
+        if not run.works or not _right_way(digital.rig, port, far, outward):
+            continue
+        for protocol in _common(run, protocols):
+            yield run, State(far, protocol), before
+
+
+def _right_way(rig: Rig, port: Port, far: Port, outward: bool) -> bool:
+    """One-way ports carry from the one that sends to the one that takes."""
+    sender, taker = (port, far) if outward else (far, port)
+    return rig.group(sender).direction != "takes" and rig.group(taker).direction != "sends"
+
+
+def _common(run: Run, protocols: tuple[str, ...]) -> tuple[str, ...]:
+    if not run.protocols:
+        return protocols
+    if protocols == (ANY,):
+        return run.protocols
+    return tuple(name for name in run.protocols if name in protocols)
+
+
+def _beyond(digital: Digital, state: State, outward: bool) -> Iterator[tuple[Run, State, State | None]]:
+    """Through the box, and on over the runs of its other ports."""
+    near = state.port
+    for far in digital.ports_of.get(near.box, ()):
+        protocols = digital.passes(near, far, state.protocol)
+        if protocols and not _cut(digital, near, far):
+            yield from _over(digital, far, protocols, state, outward)
+
+
+def _cut(digital: Digital, near: Port, far: Port) -> bool:
+    """A chain that is too deep ends at its last box."""
+    if digital.way(near) != "chain":
+        return False
+    cut = digital.chains.cut
+    return any((near.box, run.other(far).box) in cut for run in digital.run_at.get(far, ()))
+
+
+def route(digital: Digital, found: Search, left: Port, right: Port) -> Route:
+    """The way from one socket to another, by a search whose root is the box of either."""
+    if left.box == right.box:
+        return Route(left, right, (), True)
+    target = left.box if found.root == right.box and not found.outward else right.box
+    states = found.at_box.get(target, ())
+    if not states:
+        return Route(left, right, (), False)
+    best = min(states, key=lambda state: (found.hops[state], found.came[state][0].key, state.port.key))
+    steps = list(_steps(digital, found, best))
+    if found.outward:
+        steps = [_turned(step) for step in reversed(steps)]
+    return Route(left, right, tuple(steps), True)
+
+
+def _steps(digital: Digital, found: Search, state: State) -> Iterator[Step]:
+    """From a state towards the root: a run, then through the box at its end, and so on."""
+    at: State | None = state
+    while at is not None:
+        run, before = found.came[at]
+        entered = run.other(at.port)
+        yield Step(at.port, entered, "run", run, at.protocol or None)
+        if before is not None:
+            yield Step(entered, before.port, digital.way(entered))
+        at = before
+
+
+def _turned(step: Step) -> Step:
+    return Step(step.right, step.left, step.by, step.run, step.protocol)
+
+
+def blame(digital: Digital, left: str, right: str) -> tuple[Blame, ...]:
+    """The faults on the way between two boxes that has the fewest of them; nothing where no cable joins the two."""
+    best: dict[str, tuple[int, int]] = {left: (0, 0)}
+    came: dict[str, tuple[str, Run, tuple[Blame, ...]]] = {}
+    near: dict[str, Port | None] = {left: None}
+    waiting: list[tuple[int, int, str]] = [(0, 0, left)]
+    while waiting:
+        faults, steps, box = heapq.heappop(waiting)
+        if (faults, steps) > best[box]:
+            continue
+        if box == right:
+            break
+        for port in digital.ports_of.get(box, ()):
+            for run in digital.run_at[port]:
+                far = run.other(port)
+                if run.open:
+                    continue
+                why = (*_why_not_through(digital, near[box], port, run, right), *_why_not_over(run))
+                cost = (faults + len(why), steps + 1)
+                if cost < best.get(far.box, (1 << 30, 0)):
+                    best[far.box] = cost
+                    came[far.box] = (box, run, why)
+                    near[far.box] = far
+                    heapq.heappush(waiting, (*cost, far.box))
+    return tuple(_blamed(came, left, right)) if right in came else ()
+
+
+def _blamed(came: Mapping[str, tuple[str, Run, tuple[Blame, ...]]], left: str, right: str) -> list[Blame]:
+    found: list[Blame] = []
+    box = right
+    while box != left:
+        box, _, why = came[box]
+        found = [*why, *found]
+    return found
+
+
+def _why_not_over(run: Run) -> tuple[Blame, ...]:
+    if run.faults:
+        return ((run, run.faults[0], run.name),)
+    if run.data:
+        return ((run, Fault("not-an-audio-port", _data_words(run)), run.name),)
+    return ()
+
+
+def _data_words(run: Run) -> str:
+    return f"`{run.name}` carries remote control only, never audio"
+
+
+def _why_not_through(digital: Digital, near: Port | None, far: Port, run: Run, right: str) -> tuple[Blame, ...]:
+    """What keeps a box on the way from carrying on; `near` is where the way came in (None: it begins here)."""
+    if near is None or near == far:
+        return ()
+    cut = digital.chains.cut
+    for pair in ((near.box, run.other(far).box), *((near.box, r.other(near).box) for r in digital.run_at[near])):
+        if pair in cut:
+            misfit = cut[pair]
+            subject = misfit.box if misfit.fault.rule == "chain-too-deep" else _link_name(misfit.run)
+            return ((misfit.run, misfit.fault, subject),)
+    if is_head(digital.rig, near.box) or digital.chains.by_box.get(near.box) is None:
+        return ()
+    if any(digital.passes(near, far, name) for name in (digital.rig.group(near).protocols or (ANY,))):
+        return ()
+    because = f"`{near.box}` does not carry on at `{far}` what comes in at `{near}`"
+    return ((run, Fault("chain-not-supported", because), _link_name(run)),)
+
+
+def _link_name(run: Run) -> str:
+    return min(run.links, key=lambda link: link.key).name

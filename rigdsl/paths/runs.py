@@ -1,0 +1,150 @@
+"""Runs: cables joined by passive panels, from one working port to another, with what keeps them from working."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from rigdsl.paths.model import Fault, Piece, Run
+from rigdsl.paths.verdict import Ends, judge
+from rigdsl.paths.wiring import Wiring
+from rigdsl.rig import Port, Rig, natural
+
+__all__ = ["find_runs", "run_name", "runs_by_port", "with_network_rates"]
+
+LONGEST_RUN = 1000
+
+
+def find_runs(wiring: Wiring) -> tuple[Run, ...]:
+    """All runs with a digital or data port at an end, in natural order."""
+    found: dict[frozenset[tuple[str, frozenset[Port]]], Run] = {}
+    for start in _starts(wiring):
+        for pieces, end in _followed(wiring, start):
+            key = frozenset((piece.link.name, frozenset((piece.left, piece.right))) for piece in pieces)
+            if key not in found:
+                found[key] = _run(wiring, pieces, start, end)
+    return tuple(sorted(found.values(), key=lambda run: run.key))
+
+
+def run_name(pieces: tuple[Piece, ...]) -> str:
+    """Its links in natural order: `C01+C02+C03`."""
+    return "+".join(sorted({piece.link.name for piece in pieces}, key=natural))
+
+
+def runs_by_port(runs: tuple[Run, ...]) -> Mapping[Port, tuple[Run, ...]]:
+    """Runs by the ports at their ends."""
+    found: dict[Port, list[Run]] = {}
+    for run in runs:
+        for port in run.ends:
+            found.setdefault(port, []).append(run)
+    return {port: tuple(at) for port, at in found.items()}
+
+
+def _starts(wiring: Wiring) -> Iterator[Port]:
+    """Ends that work: digital and data ports without a pass, and analogue sockets that are joined to one."""
+    for port, pieces in wiring.pieces.items():
+        role = wiring.rig.group(port).role
+        if role in ("digital", "data"):
+            if not is_passive(wiring, port):
+                yield port
+        elif any(wiring.rig.group(piece.right).role in ("digital", "data") for piece in pieces):
+            yield port
+
+
+def is_passive(wiring: Wiring, port: Port) -> bool:
+    """A socket of a panel: what arrives goes on to its other side."""
+    return next(_beyond(wiring, port), None) is not None
+
+
+def _beyond(wiring: Wiring, port: Port) -> Iterator[Port]:
+    """The other side of a passive pass; wire has no direction."""
+    for step in (wiring.onward(port), wiring.back(port)):
+        for other, one in step:
+            if one.passive and wiring.rig.group(other).role in ("digital", "data"):
+                yield other
+
+
+def _followed(wiring: Wiring, start: Port) -> Iterator[tuple[tuple[Piece, ...], Port]]:
+    """Every way from a port over cables and passive passes to the port that ends it."""
+    waiting: list[tuple[tuple[Piece, ...], Port]] = [
+        ((piece,), piece.right)
+        for piece in wiring.pieces[start]
+        if "digital" in (roles := _roles(wiring, piece)) or "data" in roles
+    ]
+    while waiting:
+        pieces, port = waiting.pop()
+        beyond = (
+            list(dict.fromkeys(_beyond(wiring, port))) if wiring.rig.group(port).role in ("digital", "data") else []
+        )
+        links = {piece.link.name for piece in pieces}
+        onward = [
+            ((*pieces, piece), piece.right)
+            for other in beyond
+            for piece in wiring.pieces.get(other, ())
+            if piece.link.name not in links or all(piece.left not in (p.left, p.right) for p in pieces)
+        ]
+        if onward and len(pieces) < LONGEST_RUN:
+            waiting += onward
+        else:
+            yield pieces, port
+
+
+def _roles(wiring: Wiring, piece: Piece) -> tuple[str, str]:
+    return wiring.rig.group(piece.left).role, wiring.rig.group(piece.right).role
+
+
+def _run(wiring: Wiring, pieces: tuple[Piece, ...], start: Port, end: Port) -> Run:
+    if end.key < start.key:
+        pieces, start, end = tuple(piece.turned for piece in reversed(pieces)), end, start
+    lengths = [piece.link.lead.length_m if piece.link.lead else None for piece in pieces]
+    length = None if None in lengths else sum(length for length in lengths if length is not None)
+    open_end = is_passive(wiring, start) or is_passive(wiring, end)
+    ends = Ends.of(wiring.rig, start, end, pieces)
+    verdict = judge(wiring.rig, ends, pieces, length)
+    return Run(
+        name=run_name(pieces),
+        pieces=pieces,
+        ends=(start, end),
+        length_m=length,
+        protocols=verdict.protocols,
+        protocol=verdict.protocol,
+        rate_hz=ends.rate_hz,
+        faults=() if open_end else verdict.faults,
+        reach_m=verdict.reach_m,
+        open=open_end,
+        data=ends.data,
+    )
+
+
+def with_network_rates(rig: Rig, runs: tuple[Run, ...], networks: list[tuple[frozenset[str], str]]) -> tuple[Run, ...]:
+    """Runs into a network whose box runs at another rate than the leader's: nothing in a switch converts it.
+
+    `networks` are the switches of each, and its clock leader (or nothing: then no rate is wrong).
+    """
+    reference: dict[str, tuple[int, str]] = {}
+    for switches, leader in networks:
+        rates = {run.rate_hz for run in runs if _into(run, switches, rig) == leader}
+        if leader and len(rates) == 1:
+            rate = rates.pop()
+            reference |= dict.fromkeys(switches, (rate, leader))
+    return tuple(_rated(rig, run, reference) for run in runs)
+
+
+def _into(run: Run, switches: frozenset[str], rig: Rig) -> str:
+    """The box at the far end of a run into one of these switches."""
+    left, right = run.ends[0].box, run.ends[1].box
+    if (left in switches) == (right in switches) or run.data:
+        return ""
+    return right if left in switches else left
+
+
+def _rated(rig: Rig, run: Run, reference: Mapping[str, tuple[int, str]]) -> Run:
+    for port, far in (run.ends, run.ends[::-1]):
+        known = reference.get(port.box)
+        if known is None or far.box in reference or run.data or run.faults:
+            continue
+        rate, leader = known
+        if run.rate_hz != rate and not rig.group(far).converts_rate and not rig.boxes[far.box].converts_rate:
+            because = f"`{far.box}` runs at {run.rate_hz / 1000:g} kHz, and `{leader}` at {rate / 1000:g} kHz"
+            return replace(run, faults=(Fault("rate-mismatch", because),))
+    return run

@@ -1,0 +1,94 @@
+"""Numbers and quantities as they are written, read into SI values; what is wrong with one becomes a finding."""
+
+from __future__ import annotations
+
+import math
+
+from rigdsl.finding import Finding, Level, near
+from rigdsl.rig.units import DIMENSIONS, UNITS
+from rigdsl.syntax.nodes import Amount, Word
+from rigdsl.text import Span
+
+__all__ = ["amount", "fault", "quantity", "whole"]
+
+LONGEST_NUMBER = 15
+
+
+def fault(rule: str, place: Span, message: str, *, subject: str = "", consequence: str = "", help: str = "") -> Finding:
+    """A core finding: an error whose subject is the text as written unless another is given."""
+    return Finding(
+        rule=rule,
+        level=Level.ERROR,
+        place=place,
+        subject=subject or clipped(place.text),
+        message=message,
+        consequence=consequence,
+        help=help,
+    )
+
+
+def clipped(text: str, most: int = 60) -> str:
+    """Text for a message: whole where it is short, cut where somebody pasted a book."""
+    line = " ".join(text.split())
+    return line if len(line) <= most else line[: most - 3] + "..."
+
+
+def amount(said: Amount, dimension: str, findings: list[Finding], *, zero: bool = False) -> float | None:
+    """The SI value of a number with its unit; None, and a finding, where it is none of that dimension."""
+    return quantity(said.number, said.unit, dimension, findings, zero=zero)
+
+
+def quantity(
+    number: Word, unit: Word | None, dimension: str, findings: list[Finding], *, zero: bool = False
+) -> float | None:
+    """As `amount`, from two words; no unit at all is `wrong-unit` too."""
+    what, units = DIMENSIONS[dimension]
+    if unit is None:
+        findings.append(
+            fault(
+                "wrong-unit",
+                number.span,
+                f"`{clipped(number.text)}` has no unit",
+                help=f"{what} is needed here, in {units}",
+            )
+        )
+        return None
+    place = Span(number.source, number.start, unit.end)
+    known = UNITS.get(unit.text)
+    if known is None:
+        findings.append(
+            fault("wrong-unit", place, f"`{clipped(unit.text)}` is no unit", help=_unit_help(unit, dimension))
+        )
+        return None
+    if known[0] != dimension:
+        message = f"`{clipped(place.text)}` is {DIMENSIONS[known[0]][0]}, and {what} is needed here"
+        findings.append(fault("wrong-unit", place, message, help=f"give it in {units}"))
+        return None
+    value = float(number.text) * known[1] if len(number.text) <= LONGEST_NUMBER else math.inf
+    if not math.isfinite(value) or (value == 0 and not zero):
+        message = f"`{clipped(place.text)}` cannot be {what} of anything real"
+        findings.append(
+            fault("wrong-number", place, message, help="give the figure from the data sheet or the tape measure")
+        )
+        return None
+    return value
+
+
+def _unit_help(unit: Word, dimension: str) -> str:
+    what, units = DIMENSIONS[dimension]
+    fitting = [name for name, (of, _) in UNITS.items() if of == dimension]
+    found = near(unit.text, fitting) or near(unit.text, UNITS)
+    said = f"there is a unit with a similar name: `{found}`; " if found else ""
+    return f"{said}{what} is given in {units}"
+
+
+def whole(
+    number: Word, findings: list[Finding], *, least: int = 1, most: int = 99_999, what: str = "a number"
+) -> int | None:
+    """A whole number between two bounds, or None and a `wrong-number` finding."""
+    text = number.text
+    if number.kind == "number" and text.isdigit() and len(text) <= LONGEST_NUMBER and least <= int(text) <= most:
+        return int(text)
+    message = f"`{clipped(text)}` is not {what} from {least} to {most}"
+    findings.append(fault("wrong-number", number.span, message, help=f"write {what} between {least} and {most}"))
+    return None

@@ -1,0 +1,199 @@
+"""Gear statements become gear: cables, protocols and models. Names that a model uses are checked here too."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import Any
+
+from rigdsl.finding import Finding, similar
+from rigdsl.rig import words
+from rigdsl.rig.amounts import clipped, fault, whole
+from rigdsl.rig.facts import read
+from rigdsl.rig.gear import Bridge, Cable, Group, Model, Pass, Phantom, Protocol
+from rigdsl.syntax import nodes as syntax
+
+__all__ = ["LARGEST_SOCKET", "cable", "model", "protocol"]
+
+LARGEST_SOCKET = 99_999
+
+
+def cable(said: syntax.Cable, findings: list[Finding]) -> Cable:
+    """A kind of cable."""
+    fields = read(said.facts, words.CABLE, "a cable", findings)
+    label = fields.pop("label", _label(said.label))
+    if "medium" not in fields:
+        fields["medium"] = _medium(fields)
+    return Cable(name=said.name.text, label=label, place=said.name.span, **fields)
+
+
+def _medium(fields: dict[str, Any]) -> str:
+    """What a cable that does not say its medium must be, by the figures it gives."""
+    if "category" in fields:
+        return "twisted-pair"
+    if "grade" in fields:
+        return "fibre"
+    return "loudspeaker" if "conductor_m2" in fields else "analogue"
+
+
+def protocol(said: syntax.Protocol, findings: list[Finding]) -> Protocol:
+    """A protocol; without `carries` it carries nothing, which is said."""
+    fields = read(said.facts, words.PROTOCOL, "a protocol", findings)
+    label = fields.pop("label", _label(said.label))
+    if "capacity" not in fields and not any(fact.name.text == "carries" for fact in said.facts):
+        message = f"protocol `{said.name.text}` does not say how many channels it carries"
+        consequence = "nobody can tell whether the channels fit"
+        form = "add a line such as `carries 40 at 48 kHz`"
+        findings.append(fault("syntax-error", said.name.span, message, consequence=consequence, help=form))
+    fields.setdefault("capacity", {})
+    fields.setdefault("reach", {})
+    return Protocol(name=said.name.text, label=label, place=said.name.span, **fields)
+
+
+def _label(word: syntax.Word | None) -> str:
+    return word.text if word else ""
+
+
+def model(said: syntax.Model, protocols: Collection[str], findings: list[Finding]) -> Model:
+    """A model with its groups and passes; `protocols` are the names that its ports may speak."""
+    fields = read(said.facts, words.MODEL, "a model", findings)
+    label = fields.pop("label", _label(said.label))
+    fields.pop("gives_poe_w", None)
+    kind = fields.pop("kind", "")
+    if not kind and not any(fact.name.text == "kind" for fact in said.facts):
+        message = f"model `{said.name.text}` does not say what kind of gear it is"
+        findings.append(
+            fault("syntax-error", said.name.span, message, help=f"add `kind ...`, one of: {', '.join(words.KINDS)}")
+        )
+    groups = _groups(said, kind, protocols, findings)
+    passes = tuple(_passes(said, kind, groups, findings))
+    bridges = tuple(_bridges(said, groups, findings))
+    place = said.name.span
+    return Model(said.name.text, label, place, kind, groups, passes, bridges, **fields)
+
+
+def _groups(said: syntax.Model, kind: str, protocols: Collection[str], findings: list[Finding]) -> dict[str, Group]:
+    groups: dict[str, Group] = {}
+    for line, declared in enumerate(said.groups, 1):
+        fields = read(declared.facts, words.GROUP, "a group of sockets", findings)
+        fields.pop("label", None)
+        fields["protocols"] = _known_protocols(declared, fields.get("protocols", ()), protocols, findings)
+        fields = _with_defaults(declared.role.text, kind, fields)
+        for head in declared.heads:
+            name = head.name.text
+            count = _count(head, findings)
+            if name in groups:
+                message = f"model `{said.name.text}` has two groups called `{name}`"
+                findings.append(fault("repeated-name", head.name.span, message, help="give one of them another name"))
+                continue
+            role: Any = declared.role.text
+            groups[name] = Group(name=name, role=role, count=count, place=head.name.span, line=line, **fields)
+    return groups
+
+
+def _known_protocols(
+    declared: syntax.Group, said: tuple[str, ...], protocols: Collection[str], findings: list[Finding]
+) -> tuple[str, ...]:
+    for fact in declared.facts:
+        if fact.name.text != "protocol":
+            continue
+        for clause in fact.clauses:
+            word = clause[0]
+            if isinstance(word, syntax.Word) and word.text not in protocols:
+                message = f"there is no protocol `{clipped(word.text)}`"
+                hint = similar("protocol", word.text, protocols) or "define it with `protocol NAME { ... }`"
+                findings.append(fault("unknown-name", word.span, message, help=hint))
+    return tuple(name for name in said if name in protocols)
+
+
+def _with_defaults(role: str, kind: str, fields: dict[str, Any]) -> dict[str, Any]:
+    """What the catalogue need not say: levels, gain, and which way a preamp's phantom goes."""
+    filled = dict(fields)
+    if role == "inputs":
+        preamp = filled.get("preamp", False)
+        level = ("loudspeaker",) if kind == "loudspeaker" else ("mic", "line") if preamp else ("line",)
+        filled.setdefault("levels", level)
+        if preamp:
+            filled.setdefault("gain", ("local",))
+    elif role == "outputs":
+        filled.setdefault("levels", ("loudspeaker",) if kind in ("amplifier", "loudspeaker") else ("line",))
+    if role != "inputs" and isinstance(filled.get("phantom"), Phantom):
+        del filled["phantom"]
+    return filled
+
+
+def _count(head: syntax.GroupHead, findings: list[Finding]) -> int:
+    if head.range is None:
+        return 1
+    what = "a number of sockets"
+    first = whole(head.range.first, findings, most=LARGEST_SOCKET, what=what)
+    last = whole(head.range.last, findings, most=LARGEST_SOCKET, what=what) if head.range.last else first
+    if first is None or last is None:
+        return 1
+    if first != 1 or last < first:
+        message = f"the sockets of a group are counted from 1 up, and `{head.range.span.text}` is not"
+        form = f"write `{head.name.text} 1-{max(first, last)}`"
+        findings.append(fault("range-length", head.range.span, message, help=form))
+        return max(first, last)
+    return last
+
+
+def _passes(said: syntax.Model, kind: str, groups: dict[str, Group], findings: list[Finding]) -> list[Pass]:
+    made = []
+    for declared in said.passes:
+        if declared.word != "pass":
+            continue
+        fields = read(declared.facts, words.PASS, "a pass", findings)
+        sides = [_side(side, groups, said.name.text, findings) for side in (declared.left, declared.right)]
+        left, right = sides
+        if left is None or right is None:
+            continue
+        if left[2] != right[2]:
+            message = (
+                f"`{declared.left.group.text}` has {left[2]} sockets and `{declared.right.group.text}` {right[2]}, "
+                "and a pass joins number to number"
+            )
+            form = "say which ones: `pass main 1-2 -> out 15-16`"
+            findings.append(fault("range-length", declared.span, message, help=form))
+            continue
+        if kind in words.ACTIVE_KINDS and not fields:
+            fields["active"] = True
+        two_way = declared.arrow == "--"
+        made.append(Pass(left[0], right[0], left[1], right[1], left[2], declared.span, two_way, **fields))
+    return made
+
+
+def _side(
+    side: syntax.PassSide, groups: dict[str, Group], model_name: str, findings: list[Finding]
+) -> tuple[str, int, int] | None:
+    """The group, the first number and the count of one side of a pass."""
+    group = groups.get(side.group.text)
+    if group is None:
+        message = f"model `{model_name}` has no group `{clipped(side.group.text)}`"
+        hint = similar("group", side.group.text, groups) or f"its groups are: {', '.join(groups) or 'none'}"
+        findings.append(fault("no-such-port", side.group.span, message, help=hint))
+        return None
+    if not side.ranges:
+        return group.name, 1, group.count
+    first = whole(side.ranges[0].first, findings, most=LARGEST_SOCKET, what="a socket")
+    last_word = side.ranges[-1].last or side.ranges[-1].first
+    last = whole(last_word, findings, most=LARGEST_SOCKET, what="a socket")
+    if first is None or last is None:
+        return None
+    if last > group.count or first > last or len(side.ranges) > 1:
+        message = f"`{group.name}` of model `{model_name}` has sockets 1 to {group.count}"
+        findings.append(fault("no-such-port", side.ranges[0].span, message, help="give one rising range of them"))
+        return None
+    return group.name, first, last - first + 1
+
+
+def _bridges(said: syntax.Model, groups: dict[str, Group], findings: list[Finding]) -> list[Bridge]:
+    made = []
+    for declared in said.passes:
+        if declared.word != "bridge":
+            continue
+        fields = read(declared.facts, words.BRIDGE, "a bridge", findings)
+        left = _side(declared.left, groups, said.name.text, findings)
+        right = _side(declared.right, groups, said.name.text, findings)
+        if left and right:
+            made.append(Bridge(left[0], right[0], declared.span, **fields))
+    return made

@@ -1,0 +1,180 @@
+"""Sources and outputs: where they are plugged in, over what cable, and what their type says of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from rigdsl.finding import similar
+from rigdsl.rig import words
+from rigdsl.rig.amounts import clipped, fault
+from rigdsl.rig.gear import Group
+from rigdsl.rig.names import Gear, Notes, unknown
+from rigdsl.rig.night import Said
+from rigdsl.rig.rig import Box, Output, Port, Rig, Source
+from rigdsl.rig.sockets import Fits, Named, Sockets, Use, fitting, sockets
+from rigdsl.rig.things import facts_of, label, lead_of, zone_of
+from rigdsl.syntax import nodes as syntax
+
+__all__ = ["outputs", "sources"]
+
+
+def _use(role: str, type_: str) -> Use:
+    """Which groups a source or output means where it names none: wireless and soft ones only for what is so."""
+    what = "inputs" if role == "inputs" else "outputs"
+    if type_ in ("wireless", "in-ear"):
+        return Use(what, fitting(role, soft=False), aims=True)
+    if type_ in ("playback", "record", "stream"):
+        return Use(what, fitting(role, wireless=False), aims=True)
+    return Use(what, fitting(role, wireless=False, soft=False), aims=True)
+
+
+def _preferred(role: str, type_: str, box: Box | None) -> Use:
+    """A wireless or soft group of the box is meant first by what is wireless or soft itself."""
+    wanted: Fits | None = None
+    if type_ in ("wireless", "in-ear"):
+        wanted = fitting(role, wireless=True)
+    elif type_ in ("playback", "record", "stream"):
+        wanted = fitting(role, soft=True)
+    if wanted and box and any(wanted(group) for group in box.model.groups.values()):
+        return Use("inputs" if role == "inputs" else "outputs", wanted, aims=True)
+    return _use(role, type_)
+
+
+def _plugged(node: syntax.Plug, role: str, names: Named, notes: Notes) -> tuple[tuple[Port, ...], str]:
+    """The sockets of a plug, and the box that is aimed at with the socket open."""
+    ports: list[Port] = []
+    aimed = ""
+    for end in node.ends:
+        if end.name.text in names.gone:
+            continue
+        box = names.boxes.get(end.name.text)
+        found = sockets(end, _preferred(role, node.type.text, box), names, notes.findings)
+        if not found.known:
+            notes.incomplete.add(node.name.text)
+            continue
+        aimed = aimed or found.aimed
+        ports += _right_way(end, found, role, box, node, notes)
+    return tuple(ports), aimed
+
+
+def _right_way(
+    end: syntax.End, found: Sockets, role: str, box: Box | None, node: syntax.Plug, notes: Notes
+) -> tuple[Port, ...]:
+    groups = {port.group for port in found.ports}
+    wrong = [box.model.groups[name] for name in groups if box and box.model.groups[name].role != role]
+    if not wrong:
+        return found.ports
+    are = {"digital": "digital ports", "data": "ports for control data"}.get(wrong[0].role, wrong[0].role)
+    message = f"`{end.name.text}.{wrong[0].name}` are {are}: {_goes(node)}"
+    fits = [f"`{end.name.text}.{g.name}`" for g in (box.model.groups.values() if box else ()) if g.role == role]
+    hint = f"its {role} are: {', '.join(fits)}" if fits else f"`{end.name.text}` has no {role}"
+    notes.findings.append(fault("no-such-port", end.span, message, subject=clipped(end.span.text), help=hint))
+    notes.incomplete.add(node.name.text)
+    return ()
+
+
+def _goes(node: syntax.Plug) -> str:
+    return "a source goes into inputs" if node.word == "source" else "an output is fed from outputs"
+
+
+def _plug_zone(ports: tuple[Port, ...], aimed: str, rig: Rig) -> str:
+    box = rig.boxes.get(ports[0].box if ports else aimed)
+    return box.zone if box else ""
+
+
+def _cordless(ports: tuple[Port, ...], rig: Rig) -> bool:
+    groups: list[Group] = [rig.group(port) for port in ports]
+    return bool(groups) and all(group.wireless or group.soft for group in groups)
+
+
+_MIC = {"level": "mic", "impedance_ohm": 200.0}
+SOURCE_DEFAULTS: dict[str, dict[str, Any]] = {
+    "dynamic": _MIC,
+    "condenser": _MIC | {"needs_phantom": True},
+    "ribbon": _MIC,
+    "di": _MIC,
+    "active-di": _MIC | {"needs_phantom": True},
+    "line": {"level": "line", "impedance_ohm": 100.0},
+    "instrument": {"level": "instrument", "impedance_ohm": 10_000.0, "balanced": False},
+    "wireless": _MIC,
+    "playback": {"level": "line", "impedance_ohm": 100.0},
+    "talkback": _MIC,
+}
+
+
+def _common(
+    one: Said, node: syntax.Plug, role: str, gear: Gear, rig: Rig, names: Named, broken: frozenset[str], notes: Notes
+) -> dict[str, Any]:
+    zone = zone_of(node.zone, rig.zones, broken, notes)
+    ports, aimed = _plugged(node, role, names, notes)
+    default = rig.head.lead if (ports or aimed) and not _cordless(ports, rig) else ""
+    lead = lead_of(node.lead, default, gear, rig, (zone, _plug_zone(ports, aimed, rig)), notes)
+    return {"zone": zone, "ports": ports, "aimed": aimed, "lead": lead, "place": node.name.span, "name": node.name.text}
+
+
+def sources(
+    said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named], broken: frozenset[str], notes: Notes
+) -> dict[str, Source]:
+    """All sources by name."""
+    made: dict[str, Source] = {}
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Plug) or node.word != "source":
+            continue
+        type_ = _type(node, words.SOURCE_TYPES, "type of source", notes)
+        common = _common(one, node, "inputs", gear, rig, names[one.file.key], broken, notes)
+        fields = facts_of(one, node.facts, words.SOURCE, "a source", notes)
+        if "phantom" in fields:
+            fields["needs_phantom"] = fields.pop("phantom")
+        text = label(node.label, fields)
+        made[node.name.text] = Source(label=text, type=type_, **(SOURCE_DEFAULTS[type_] | common | fields))
+    return _with_partners(made, said, notes)
+
+
+def _type(node: syntax.Plug, known: tuple[str, ...], what: str, notes: Notes) -> str:
+    if node.type.text in known:
+        return node.type.text
+    text = clipped(node.type.text)
+    hint = similar(what, node.type.text, known) or f"there are: {', '.join(known)}"
+    message = f"there is no {what} called `{text}`"
+    notes.findings.append(fault("unknown-name", node.type.span, message, subject=text, help=hint))
+    notes.incomplete.add(node.name.text)
+    return known[0]
+
+
+def _with_partners(made: dict[str, Source], said: Iterable[Said], notes: Notes) -> dict[str, Source]:
+    """`with` is said on either side and holds for both."""
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Plug) or node.word != "source":
+            continue
+        source = made[node.name.text]
+        if source.partner and source.partner not in made:
+            word = next(f.clauses[0][0] for f in (*node.facts, *one.changes) if f.name.text == "with")
+            if isinstance(word, syntax.Word):
+                unknown("source", word, made, notes)
+            made[source.name] = replace(source, partner="")
+        elif source.partner and not made[source.partner].partner:
+            made[source.partner] = replace(made[source.partner], partner=source.name)
+    return made
+
+
+def outputs(
+    said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named], broken: frozenset[str], notes: Notes
+) -> dict[str, Output]:
+    """All outputs by name."""
+    made: dict[str, Output] = {}
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Plug) or node.word != "output":
+            continue
+        type_ = _type(node, words.OUTPUT_TYPES, "type of output", notes)
+        common = _common(one, node, "outputs", gear, rig, names[one.file.key], broken, notes)
+        fields = facts_of(one, node.facts, words.OUTPUT, "an output", notes)
+        for only_said in ("mono", "partner"):
+            fields.pop(only_said, None)
+        text = label(node.label, fields)
+        made[node.name.text] = Output(label=text, type=type_, **(common | fields))
+    return made

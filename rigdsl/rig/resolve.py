@@ -1,0 +1,152 @@
+"""From files to the rig: names become things, and what cannot be resolved becomes a finding."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from rigdsl.finding import Finding
+from rigdsl.rig import plugs, routing, things, words
+from rigdsl.rig.facts import read
+from rigdsl.rig.names import Gear, Notes, gear, repeated, unknown
+from rigdsl.rig.names import things as named_things
+from rigdsl.rig.night import Said, Tonight, tonight
+from rigdsl.rig.project import Project
+from rigdsl.rig.rig import Box, Head, Rig
+from rigdsl.rig.sockets import Named
+from rigdsl.syntax import nodes as syntax
+
+__all__ = ["resolve"]
+
+KIND_WORDS = {syntax.Zone: "zone", syntax.Box: "box", syntax.Link: "link"}
+
+
+def resolve(project: Project) -> Rig:
+    """The rig that the files describe. Its findings are those of reading and resolving, in the order of the files."""
+    notes = Notes(list(project.findings), set(), quiet=not project.complete)
+    night = tonight(project, notes.findings)
+    catalogue = gear(night, notes)
+    head = _head(project, catalogue, notes)
+    found, broken = named_things(night, notes)
+    rig = Rig(
+        head,
+        zones=things.zones(found.values(), notes),
+        models=catalogue.models,
+        cables=catalogue.cables,
+        protocols=catalogue.protocols,
+    )
+    rig = replace(rig, ways=things.ways(night.said, rig.zones, broken, notes))
+    rig = replace(rig, boxes=things.boxes(found.values(), catalogue, rig.zones, broken, notes))
+    names = _named(project, night, rig, found, broken | notes.incomplete, catalogue, notes)
+    rig = replace(rig, links=_links(night, found, catalogue, rig, names, notes))
+    said = list(found.values())
+    rig = replace(
+        rig,
+        sources=plugs.sources(said, catalogue, rig, names, broken, notes),
+        outputs=plugs.outputs(said, catalogue, rig, names, broken, notes),
+    )
+    rig = replace(
+        rig,
+        patches=routing.patches(night, rig, names, notes),
+        clocks=routing.clocks(night.said, rig, names, notes),
+        controls=routing.controls(night.said, rig, names, notes),
+        keeps=routing.keeps(night.said, names, notes),
+        accepts=routing.accepts(night.said, rig, names, notes),
+        stock=routing.stock(night.said, catalogue, notes),
+    )
+    for one in night.said:
+        if isinstance(one.statement, syntax.Broken):
+            notes.left_out(one.statement)
+    return replace(rig, incomplete=frozenset(notes.incomplete | broken), findings=_in_order(project, notes.findings))
+
+
+def _links(
+    night: Tonight, found: Mapping[str, Said], catalogue: Gear, rig: Rig, names: Mapping[str, Named], notes: Notes
+) -> dict[str, Any]:
+    """Links with an id, each once, and all those without."""
+    kept = {id(one) for one in found.values()}
+    said = [
+        one
+        for one in night.said
+        if isinstance(one.statement, syntax.Link) and (one.statement.name is None or id(one) in kept)
+    ]
+    return things.links(said, catalogue, rig, names, notes)
+
+
+def _named(
+    project: Project,
+    night: Tonight,
+    rig: Rig,
+    found: Mapping[str, Said],
+    broken: frozenset[str] | set[str],
+    catalogue: Gear,
+    notes: Notes,
+) -> dict[str, Named]:
+    """What names mean, file by file: a house file still speaks of the boxes that a night took away."""
+    kinds = {name: _kind(one.statement) for name, one in found.items() if name not in rig.boxes}
+    quiet = Notes([], set(), quiet=True)
+    taken: dict[str, Box] = things.boxes(night.taken, catalogue, rig.zones, frozenset(), quiet)
+    lines = {
+        one.statement.name.text: _lines(one.statement) for one in night.taken if isinstance(one.statement, syntax.Plug)
+    }
+    return {
+        key: Named(rig.boxes, kinds, night.gone[key], taken, frozenset(broken), lines, notes.quiet)
+        for key in project.files
+    }
+
+
+def _lines(plug: syntax.Plug) -> int:
+    """How many sockets a source or output is plugged into, as far as its own words say; at least one."""
+    ranges = [one for end in plug.ends for one in end.ranges]
+    single = sum(not end.ranges for end in plug.ends)
+    numbers = ((one.first.text, (one.last or one.first).text) for one in ranges)
+    return max(1, single + sum(max(0, int(b) - int(a)) + 1 for a, b in numbers if len(a) < 6 and len(b) < 6))
+
+
+def _kind(statement: syntax.Statement) -> str:
+    if isinstance(statement, syntax.Plug):
+        return statement.word
+    return KIND_WORDS.get(type(statement), "thing")
+
+
+def _head(project: Project, catalogue: Gear, notes: Notes) -> Head:
+    """The entry's head over those of the files it uses; theirs are defaults."""
+    fields: dict[str, Any] = {}
+    title: str | None = None
+    place = None
+    for key, file in reversed(list(project.files.items())):
+        heads = [one for one in file.statements if isinstance(one, syntax.RigHead)]
+        for second in heads[1:]:
+            notes.findings.append(_second_head(second, heads[0]))
+        if not heads or file.shelf:
+            continue
+        fields |= _head_facts(heads[0], catalogue, notes)
+        if key == project.entry:
+            title, place = heads[0].title.text, heads[0].title.span
+    return Head(title=title, place=place, **fields)
+
+
+def _head_facts(said: syntax.RigHead, catalogue: Gear, notes: Notes) -> dict[str, Any]:
+    fields = read(said.facts, words.HEAD, "the rig's head", notes.findings)
+    lead = fields.get("lead")
+    if lead and lead not in catalogue.cables:
+        word = next(fact.clauses[0][0] for fact in said.facts if fact.name.text == "lead")
+        if lead not in catalogue.broken and isinstance(word, syntax.Word):
+            unknown("cable", word, catalogue.cables, notes)
+        del fields["lead"]
+    return fields
+
+
+def _second_head(second: syntax.RigHead, first: syntax.RigHead) -> Finding:
+    return replace(
+        repeated("thing", second.title, first.title), message="a file has one `rig` line, and this is its second"
+    )
+
+
+def _in_order(project: Project, findings: list[Finding]) -> tuple[Finding, ...]:
+    """Core findings by file and place. A rig of which nothing could be read has its one reason only."""
+    order = {file.source.path: number for number, file in enumerate(project.files.values())}
+    return tuple(
+        sorted(findings, key=lambda one: (order.get(one.place.source.path, -1), one.place.start, one.rule, one.subject))
+    )

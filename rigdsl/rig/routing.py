@@ -1,0 +1,284 @@
+"""Patches and the lines about sockets: clock, control, keep, accept, stock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from rigdsl.finding import Finding, similar
+from rigdsl.rig import words
+from rigdsl.rig.amounts import amount, clipped, fault, whole
+from rigdsl.rig.facts import read
+from rigdsl.rig.names import Gear, Notes, unknown
+from rigdsl.rig.night import Said, Tonight
+from rigdsl.rig.rig import Accept, Clock, Control, Keep, Leg, Output, Patch, Port, Rig, Source, Stock, ports_text
+from rigdsl.rig.sockets import Named, Use, fitting, sockets
+from rigdsl.syntax import nodes as syntax
+
+__all__ = ["accepts", "clocks", "controls", "keeps", "patches", "stock"]
+
+FEEDS = Use("inputs and mixes", fitting("inputs", "mixes"))
+FED = Use("channels and outputs", fitting("channels", "outputs"))
+ANY = Use("sockets", lambda group: True, whole=True)
+INPUTS = Use("inputs", fitting("inputs"), whole=True)
+SIDES = {"left": (FEEDS, ("inputs", "mixes", "channels")), "right": (FED, ("channels", "outputs"))}
+
+Item = Port | Leg
+# One side of a patch: what it names, in order; None stands for one that a night took away.
+Side = list[Item | None]
+
+
+@dataclass(frozen=True)
+class Drafted:
+    """A patch before `unpatch` lines are applied to it."""
+
+    pairs: tuple[tuple[Item, Item], ...]
+    said: Said
+    note: str
+
+
+def patches(night: Tonight, rig: Rig, names: Mapping[str, Named], notes: Notes) -> tuple[Patch, ...]:
+    """All patches of tonight, in the order of the files, without the pairs that `unpatch` takes out."""
+    drafts = [draft for one in night.said for draft in _draft(one, rig, names, notes)]
+    removed = _unpatched(night, drafts, rig, names, notes)
+    made = []
+    for draft in drafts:
+        key = draft.said.file.key
+        pairs = tuple(pair for pair in draft.pairs if not _is_removed(pair, key, removed))
+        if pairs:
+            name = f"{ports_text(a for a, _ in pairs)} -> {ports_text(b for _, b in pairs)}"
+            made.append(Patch(name, pairs, draft.said.statement.span, draft.note))
+    return tuple(made)
+
+
+def _draft(one: Said, rig: Rig, names: Mapping[str, Named], notes: Notes) -> Iterator[Drafted]:
+    node = one.statement
+    if not isinstance(node, syntax.Patch):
+        return
+    here = names[one.file.key]
+    left = _side(node.left, "left", rig, here, notes)
+    right = _side(node.right, "right", rig, here, notes)
+    if left is None or right is None:
+        notes.left_out(node)
+        return
+    left, right = _open_legs(left, len(right), rig), _open_legs(right, len(left), rig)
+    if len(left) != len(right):
+        message = f"{_many(left)} on the left of `->`, and {_many(right)} on the right: they are patched one by one"
+        consequence = "the patch is left out"
+        findings = notes.findings
+        findings.append(
+            fault("range-length", node.span, message, consequence=consequence, help=_counts(node, left, right))
+        )
+        notes.left_out(node)
+        return
+    fields = read(node.facts, {"note": words.ZONE["note"]}, "a patch", notes.findings)
+    pairs = tuple((a, b) for a, b in zip(left, right, strict=True) if a is not None and b is not None)
+    yield Drafted(pairs, one, fields.get("note", ""))
+
+
+def _many(side: Side) -> str:
+    return f"{len(side)} sockets" if len(side) != 1 else "one socket"
+
+
+def _counts(node: syntax.Patch, left: Side, right: Side) -> str:
+    names = {item.name for item in (*left, *right) if isinstance(item, Leg)}
+    stereo = f"; `{min(names)}` has a socket for each of its lines" if names else ""
+    return f"give both sides as many{stereo}"
+
+
+def _side(ends: tuple[syntax.End, ...], which: str, rig: Rig, names: Named, notes: Notes) -> Side | None:
+    """What the ends of one side name, or None where one of them cannot be told."""
+    items: Side = []
+    known = True
+    for end in ends:
+        got = _items(end, which, rig, names, notes)
+        known = known and got is not None
+        items += got or []
+    return items if known else None
+
+
+def _items(end: syntax.End, which: str, rig: Rig, names: Named, notes: Notes) -> Side | None:
+    use, roles = SIDES[which]
+    name = end.name.text
+    things: Mapping[str, Source] | Mapping[str, Output] = rig.sources if which == "left" else rig.outputs
+    if name in things and name not in names.gone:
+        return _legs(end, things[name], notes)
+    if name in names.gone and name not in names.taken:
+        return [None] * names.taken_lines.get(name, 1)
+    found = sockets(end, use, names, notes.findings)
+    if not found.known:
+        return None
+    if found.gone:
+        return [None] * len(found.ports)
+    wrong = [port for port in found.ports if rig.group(port).role not in roles]
+    if wrong:
+        role = rig.group(wrong[0]).role
+        says = "the left of `->` is what feeds: an input, a mix, a channel or a source"
+        if which == "right":
+            says = "the right of `->` is what is fed: a channel or an output"
+        message = f"`{wrong[0].box}.{wrong[0].group}` are {ROLE_WORDS.get(role, role)}: {says}"
+        notes.findings.append(
+            fault("no-such-port", end.span, message, subject=clipped(end.span.text), help=_turned(which))
+        )
+        return None
+    return list(found.ports)
+
+
+ROLE_WORDS = {"digital": "digital ports", "data": "ports for control data"}
+
+
+def _turned(which: str) -> str:
+    return "a patch reads from what feeds to what is fed: `patch SL.mic 1-8 -> DESK.ch 1-8`"
+
+
+def _legs(end: syntax.End, thing: Source | Output, notes: Notes) -> Side | None:
+    if end.group or end.ranges:
+        kind = "source" if isinstance(thing, Source) else "output"
+        message = f"`{thing.name}` is {'an' if kind == 'output' else 'a'} {kind}: it is patched by its name alone"
+        subject = clipped(end.span.text)
+        notes.findings.append(fault("no-such-port", end.span, message, subject=subject, help=f"write `{thing.name}`"))
+        return None
+    return [Leg(thing.name, index) for index in range(max(1, len(thing.ports)))]
+
+
+def _open_legs(side: Side, count: int, rig: Rig) -> Side:
+    """A source whose socket is still open has as many lines as the other side asks for."""
+    if len(side) == 1 and count > 1 and isinstance(leg := side[0], Leg) and not rig.thing(leg).ports:
+        return [Leg(leg.name, index) for index in range(count)]
+    return side
+
+
+# What an `unpatch` takes out: the files that it reaches, and the ends that it names.
+Removed = tuple[frozenset[str], frozenset[Item]]
+
+
+def _unpatched(
+    night: Tonight, drafts: list[Drafted], rig: Rig, names: Mapping[str, Named], notes: Notes
+) -> list[Removed]:
+    removed: list[Removed] = []
+    for one in night.said:
+        node = one.statement
+        if not isinstance(node, syntax.Unpatch):
+            continue
+        below = night.below[one.file.key]
+        ends = {item for draft in drafts if draft.said.file.key in below for pair in draft.pairs for item in pair}
+        for end in node.ends:
+            wanted = _wanted(end, rig, names[one.file.key], notes)
+            there = wanted & ends
+            if wanted and not there:
+                notes.findings.append(_nothing_patched(end, ends))
+            removed.append((below, frozenset(there)))
+    return removed
+
+
+def _wanted(end: syntax.End, rig: Rig, names: Named, notes: Notes) -> set[Item]:
+    thing = rig.sources.get(end.name.text) or rig.outputs.get(end.name.text)
+    if thing:
+        return {Leg(thing.name, index) for index in range(max(1, len(thing.ports)))} | set(thing.ports)
+    return set(sockets(end, FED if not end.group else ANY, names, notes.findings).ports)
+
+
+def _nothing_patched(end: syntax.End, ends: set[Item]) -> Finding:
+    text = clipped(end.span.text)
+    message = f"no used file patches `{text}`: there is nothing to take away"
+    hint = similar("patched thing", text, [str(item) for item in ends])
+    return fault("unknown-name", end.span, message, subject=text, help=hint)
+
+
+def _is_removed(pair: tuple[Item, Item], key: str, removed: Iterable[Removed]) -> bool:
+    return any(key in below and not ends.isdisjoint(pair) for below, ends in removed)
+
+
+def clocks(said: Iterable[Said], rig: Rig, names: Mapping[str, Named], notes: Notes) -> tuple[Clock, ...]:
+    """Who is named to lead the clock."""
+    return tuple(
+        Clock(node.box.text, node.box.span)
+        for one in said
+        if isinstance(node := one.statement, syntax.Clock) and _is_box(node.box, rig, names[one.file.key], notes)
+    )
+
+
+def _is_box(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
+    if word.text in names.gone:
+        return False
+    if word.text in rig.boxes:
+        return True
+    if word.text not in names.broken:
+        unknown("box", word, rig.boxes, notes)
+    return False
+
+
+def controls(said: Iterable[Said], rig: Rig, names: Mapping[str, Named], notes: Notes) -> tuple[Control, ...]:
+    """Who is named to own gain and phantom."""
+    found = []
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Control):
+            continue
+        here = names[one.file.key]
+        ports = _live(node.ends, INPUTS, here, notes)
+        if _is_box(node.by, rig, here, notes) and ports:
+            found.append(Control(ports, node.by.text, node.span))
+        else:
+            notes.left_out(node)
+    return tuple(found)
+
+
+def _live(ends: Iterable[syntax.End], use: Use, names: Named, notes: Notes) -> tuple[Port, ...]:
+    """The sockets of the ends that can be told and that nobody took away."""
+    found = [sockets(end, use, names, notes.findings) for end in ends]
+    return tuple(port for one in found if not one.gone for port in one.ports)
+
+
+def keeps(said: Iterable[Said], names: Mapping[str, Named], notes: Notes) -> tuple[Keep, ...]:
+    """Spare sockets that are meant."""
+    found = []
+    for one in said:
+        if isinstance(node := one.statement, syntax.Keep):
+            ports = _live(node.ends, ANY, names[one.file.key], notes)
+            found.append(Keep(ports, node.what.text if node.what else "", node.span))
+    return tuple(found)
+
+
+def accepts(said: Iterable[Said], rig: Rig, names: Mapping[str, Named], notes: Notes) -> tuple[Accept, ...]:
+    """What is known and stands: a rule, and what of."""
+    found = []
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Accept):
+            continue
+        subject, ports = _subject(node, rig, names[one.file.key], notes)
+        until = node.until.text if node.until else ""
+        if subject:
+            found.append(Accept(node.rule.text, subject, ports, node.because.text, until, node.span))
+    return tuple(found)
+
+
+def _subject(node: syntax.Accept, rig: Rig, names: Named, notes: Notes) -> tuple[str, tuple[Port, ...]]:
+    if isinstance(node.on, syntax.Word):
+        return node.on.text, ()
+    bare = [end.name.text for end in node.on if not end.group and not end.ranges]
+    if len(bare) == len(node.on):
+        known = {*rig.boxes, *rig.links, *rig.sources, *rig.outputs, *rig.zones, *rig.models}
+        for end in node.on:
+            if end.name.text not in known and end.name.text not in names.broken | names.gone:
+                unknown("thing", end.name, known, notes)
+        return ", ".join(bare), ()
+    ports = _live(node.on, ANY, names, notes)
+    return ports_text(ports), ports
+
+
+def stock(said: Iterable[Said], gear: Gear, notes: Notes) -> tuple[Stock, ...]:
+    """What the house owns."""
+    found = []
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Stock):
+            continue
+        if node.cable.text not in gear.cables and node.cable.text not in gear.broken:
+            unknown("cable", node.cable, gear.cables, notes)
+        length = amount(node.length, "length", notes.findings)
+        count = whole(node.count, notes.findings, least=0, what="a number of cables")
+        if length is not None and count is not None:
+            found.append(Stock(node.cable.text, length, count, node.span))
+    return tuple(found)

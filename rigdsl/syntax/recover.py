@@ -1,0 +1,175 @@
+"""What to do with a text that does not read as a whole: cut it up, and mend the pieces.
+
+A mistake is to cost its own statement, or its own line of a block, and no more.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rigdsl.syntax.forms import FORMS
+from rigdsl.syntax.tokens import SILENT, Token, scan
+
+__all__ = ["Piece", "Repair", "line_around", "mended", "pieces"]
+
+# More tokens than any statement has; what is longer is no rig, and only its end is looked for.
+LONGEST = 200_000
+
+OPENS = {f"_{word.upper()}" for word in FORMS}
+_NEXT = re.compile(r"\n(?=(?:" + "|".join(FORMS) + r")\b)")
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """The tokens of one statement, blanks and comments left out, and its braces that nothing closes."""
+
+    tokens: list[Token]
+    unclosed: tuple[Token, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """A statement's tokens with a mistake taken out, and what is lost by that.
+
+    A lost `line` was a mere fact; where it was more, the `whole` says something else without it.
+    """
+
+    tokens: list[Token]
+    lost: Literal["nothing", "line", "whole"]
+
+
+def pieces(text: str) -> Iterator[Piece]:
+    """A text cut into statements; a `{` on a line of its own goes with the statement before it."""
+    held: Piece | None = None
+    for piece in _cut(text):
+        if held is not None and _lone_block(held, piece):
+            gap = Token("_SEP", "\n", held.tokens[-1].end, held.tokens[-1].end)
+            held = Piece([*held.tokens, gap, *piece.tokens], piece.unclosed)
+            continue
+        if held is not None:
+            yield held
+        held = piece
+    if held is not None:
+        yield held
+
+
+def _lone_block(before: Piece, piece: Piece) -> bool:
+    first, last = before.tokens[0], before.tokens[-1]
+    return piece.tokens[0].kind == "_OPEN" and first.kind in OPENS and last.kind != "_CLOSE" and not before.unclosed
+
+
+def _cut(text: str) -> Iterator[Piece]:
+    """Cut at separators outside braces, before a statement word in column 1, and around a `}` too many."""
+    start = 0
+    while start < len(text):
+        piece, start = _next(text, start)
+        if piece.tokens:
+            yield piece
+
+
+def _next(text: str, start: int) -> tuple[Piece, int]:
+    """The piece that begins at an offset, and where the one after it may begin."""
+    held: list[Token] = []
+    opened: list[Token] = []
+    end = len(text)
+    for token in scan(text, start):
+        kind = token.kind
+        if kind in SILENT or (kind == "_SEP" and not held):
+            continue
+        if held and _stops(text, token, opened):
+            end = token.start
+            break
+        held.append(token)
+        if kind == "_OPEN":
+            opened.append(token)
+        elif kind == "_CLOSE" and opened:
+            opened.pop()
+        elif kind == "_CLOSE":
+            end = token.end
+            break
+        if len(held) > LONGEST:
+            following = _NEXT.search(text, token.end)
+            end = following.start() if following else len(text)
+            break
+    while opened and held[-1].kind == "_SEP":
+        held.pop()
+    return Piece(held, tuple(opened)), end
+
+
+def _stops(text: str, token: Token, opened: list[Token]) -> bool:
+    """Whether a token does not belong to the piece before it any more."""
+    if token.kind in ("_SEP", "_CLOSE"):
+        return not opened
+    return token.kind in OPENS and bool(opened) and _begins(text, token)
+
+
+def _begins(text: str, token: Token) -> bool:
+    """Whether a statement begins here, in the middle of a block: a statement word in column 1.
+
+    `control` in a group's block is a fact too; the statement says `by`.
+    """
+    if token.start and text[token.start - 1] != "\n":
+        return False
+    if token.kind == "_CONTROL":
+        end = text.find("\n", token.start)
+        return bool(re.search(r"\bby\b", text[token.start : end if end >= 0 else len(text)]))
+    return True
+
+
+def line_around(tokens: Sequence[Token], at: int) -> tuple[int, int]:
+    """The line of a block that a token stands in, as a half-open stretch; (0, number of tokens) outside blocks."""
+    starts: list[int] = []
+    start = 0
+    for index in range(at):
+        kind = tokens[index].kind
+        if kind == "_OPEN":
+            starts.append(start)
+            start = index + 1
+        elif kind == "_CLOSE" and starts:
+            start = starts.pop()
+        elif kind == "_SEP" and starts:
+            start = index + 1
+    if not starts:
+        return 0, len(tokens)
+    return start, at + _length(tokens[at:])
+
+
+def _length(tokens: Iterable[Token]) -> int:
+    depth = 0
+    count = 0
+    for token in tokens:
+        if token.kind == "_OPEN":
+            depth += 1
+        elif token.kind == "_CLOSE":
+            if not depth:
+                break
+            depth -= 1
+        elif token.kind == "_SEP" and not depth:
+            break
+        count += 1
+    return count
+
+
+def mended(tokens: list[Token], at: int) -> Repair | None:
+    """What can be done about a token that fits nowhere; None where the statement is lost.
+
+    A `{` on a line of its own is put where it belongs; else the line of the block is left out.
+    """
+    if 0 < at < len(tokens) and tokens[at].kind == "_OPEN" and tokens[at - 1].kind == "_SEP":
+        return Repair(tokens[: at - 1] + tokens[at:], "nothing")
+    start, end = line_around(tokens, at)
+    if start == 0 or start == end:
+        return None
+    return Repair(tokens[:start] + tokens[end:], "line" if _is_fact(tokens[0], tokens[start:end]) else "whole")
+
+
+def _is_fact(first: Token, line: list[Token]) -> bool:
+    """Whether a line of a block was to be a mere fact: without it the statement still says what it is about."""
+    kinds = {token.kind for token in line}
+    if first.kind == "_MODEL":
+        groups = {"_INPUTS", "_OUTPUTS", "_CHANNELS", "_MIXES", "_DIGITAL", "_DATA", "_PASS", "_BRIDGE"}
+        return line[0].kind not in groups and not kinds & {"_OPEN", "_JOIN", "_ARROW"}
+    return first.kind != "_LINK" or not kinds & {"_JOIN", "_ARROW", "_DOT", "_MINUS"}
