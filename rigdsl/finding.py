@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from enum import IntEnum
 
 from rigdsl.text import Span
@@ -83,6 +82,8 @@ def near(word: str, known: Iterable[str]) -> str:
 
     A small difference in case counts as none: `sl` is near `SL`.
     """
+    from difflib import get_close_matches  # only where something is misspelt: it costs a start 3 ms
+
     words = sorted(known)
     folded = word.casefold()[:80]
     for candidate in words:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from rigdsl.paths.model import Chain, Fault, Run
-from rigdsl.rig import Link, Port, Rig
+from rigdsl.rig import Link, Port, Rig, natural
 
 __all__ = ["Chains", "Misfit", "carries_on", "find_chains", "is_head"]
 
@@ -35,7 +36,7 @@ class Chains:
     behind: Mapping[str, tuple[str, ...]]
     misfits: tuple[Misfit, ...]
 
-    @property
+    @cached_property
     def cut(self) -> Mapping[tuple[str, str], Misfit]:
         """Misfits by (box before, box)."""
         return {(one.before, one.box): one for one in self.misfits}
@@ -63,7 +64,7 @@ def find_chains(rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run
         ports_of.setdefault(port.box, []).append(port)
     waiting: deque[tuple[Run, Port, Chain | None, Port]] = deque()
     for kinds in (HEADS, FORKS):
-        for box in sorted(ports_of):
+        for box in sorted(ports_of, key=natural):
             if rig.boxes[box].kind in kinds:
                 waiting.extend(
                     (run, port, None, port) for port in sorted(ports_of[box], key=_key) for run in run_at[port]
@@ -81,7 +82,7 @@ def find_chains(rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run
             by_box[near.box] = here
             onward = sorted((other for other in ports_of[near.box] if other != near), key=_key)
             waiting.extend((other, far, here, head) for far in onward for other in run_at[far])
-    return Chains(by_box, _behind(by_box), tuple(misfits))
+    return Chains(by_box, _behind(by_box, {misfit.box for misfit in misfits}), tuple(misfits))
 
 
 def _key(port: Port) -> Any:
@@ -89,8 +90,9 @@ def _key(port: Port) -> Any:
 
 
 def _chains(rig: Rig, run: Run) -> bool:
-    """Digital at both ends; whether it works is another matter."""
-    return not run.open and not run.data and all(rig.group(port).role == "digital" for port in run.ends)
+    """Digital at both ends, and no port that only repeats a box; whether it works is another matter."""
+    groups = [rig.group(port) for port in run.ends]
+    return not run.open and not run.data and all(group.role == "digital" and not group.mirror for group in groups)
 
 
 def _misfit(rig: Rig, run: Run, far: Port, near: Port, before: Chain | None) -> Misfit | None:
@@ -120,9 +122,14 @@ def _first_link(run: Run) -> Link:
     return min(run.links, key=lambda link: link.key)
 
 
-def _behind(by_box: Mapping[str, Chain]) -> dict[str, tuple[str, ...]]:
+def _behind(by_box: Mapping[str, Chain], cut: set[str]) -> dict[str, tuple[str, ...]]:
+    """The boxes that each one carries; what cannot be carried on, and all behind it, sends nothing through."""
     behind: dict[str, list[str]] = {}
+    lost = set(cut)
     for chain in sorted(by_box.values(), key=lambda one: one.position):
+        if chain.box in lost or chain.before in lost:
+            lost.add(chain.box)
+            continue
         for owner in _owners(chain, by_box):
             behind.setdefault(owner, []).append(chain.box)
     return {box: tuple(boxes) for box, boxes in behind.items()}

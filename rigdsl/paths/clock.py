@@ -50,12 +50,12 @@ def parts(pairs: Iterable[tuple[Node, Node]]) -> list[list[Node]]:
 def find_islands(rig: Rig, runs: tuple[Run, ...]) -> tuple[Island, ...]:
     """Boxes that are joined digitally and so must share one clock, working or not."""
     found = []
+    clocks = {clock.box for clock in rig.clocks}
     for nodes in parts(_joined(rig, runs)):
         boxes = tuple(sorted({box for box, _ in nodes if rig.boxes[box].kind not in JOINERS}, key=natural))
         if len(boxes) < 2:
             continue
-        all_boxes = {box for box, _ in nodes}
-        declared = tuple(dict.fromkeys(clock.box for clock in rig.clocks if clock.box in all_boxes))
+        declared = tuple(sorted({box for box, _ in nodes if box in clocks}, key=natural))
         desks = tuple(box for box in boxes if rig.boxes[box].mixes)
         leader = declared[0] if len(declared) == 1 else desks[0] if not declared and len(desks) == 1 else ""
         found.append(Island(boxes, declared, desks, leader))
@@ -82,26 +82,30 @@ def find_networks(rig: Rig, runs: tuple[Run, ...], islands: tuple[Island, ...]) 
     trunks = [run for run in runs if all(rig.boxes[port.box].kind == "switch" for port in run.ends) and not run.open]
     pairs: list[tuple[Node, Node]] = [((run.ends[0].box, ""), (run.ends[1].box, "")) for run in trunks]
     pairs += [((name, ""), (name, "")) for name, box in rig.boxes.items() if box.kind == "switch"]
-    leaders = {island.leader for island in islands if island.leader}
-    found = []
-    for nodes in parts(pairs):
-        switches = tuple(sorted((box for box, _ in nodes), key=natural))
-        side = _side_of(rig, runs, switches, leaders)
-        inside = [run for run in trunks if run.ends[0].box in switches]
-        found.append(Network(switches, side, tuple(_loops(inside))))
+    together = [tuple(sorted((box for box, _ in nodes), key=natural)) for nodes in parts(pairs)]
+    network_of = {switch: index for index, switches in enumerate(together) for switch in switches}
+    sides = _sides(rig, runs, network_of, {island.leader for island in islands if island.leader})
+    inside: dict[int, list[Run]] = {}
+    for run in trunks:
+        inside.setdefault(network_of[run.ends[0].box], []).append(run)
+    found = [
+        Network(switches, sides.get(index, ""), tuple(_loops(inside.get(index, []))))
+        for index, switches in enumerate(together)
+    ]
     return tuple(sorted(found, key=lambda network: natural(network.switches[0])))
 
 
-def _side_of(rig: Rig, runs: tuple[Run, ...], switches: tuple[str, ...], leaders: set[str]) -> str:
+def _sides(rig: Rig, runs: tuple[Run, ...], network_of: Mapping[str, int], leaders: set[str]) -> dict[int, str]:
     """Primary or secondary, by what a switch says, else by the port of the clock leader that is plugged into it."""
-    said = [rig.boxes[switch].net for switch in switches if rig.boxes[switch].net]
-    if said:
-        return said[0]
+    sides: dict[int, str] = {}
+    for switch in sorted(network_of, key=natural):
+        if rig.boxes[switch].net:
+            sides.setdefault(network_of[switch], rig.boxes[switch].net)
     for run in runs:
         for here, far in (run.ends, run.ends[::-1]):
-            if here.box in switches and far.box in leaders and rig.group(far).net:
-                return rig.group(far).net
-    return ""
+            if here.box in network_of and far.box in leaders and rig.group(far).net:
+                sides.setdefault(network_of[here.box], rig.group(far).net)
+    return sides
 
 
 def _loops(trunks: list[Run]) -> Iterator[tuple[Link, ...]]:

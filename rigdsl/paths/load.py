@@ -77,7 +77,10 @@ def _fixed(rig: Rig, run: Run, enters: Port, chains: Chains, passed: Passing) ->
             yield box, count(boxed, "inputs") if plain else sum(port.box == box for port in ports)
         return
     role = "inputs" if enters.box == outer else "outputs" if leaves.box == outer else ""
-    for box in (outer, *chains.behind.get(outer, ())):
+    mirror = rig.group(enters if enters.box == outer else leaves).mirror
+    if mirror and role == "outputs":
+        return
+    for box in (outer, *(() if mirror else chains.behind.get(outer, ()))):
         channels = count(rig.boxes[box], role)
         if channels:
             yield box, channels

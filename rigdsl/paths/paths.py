@@ -8,139 +8,18 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rigdsl.paths import chains as chain
-from rigdsl.paths import clock, control, load, patched, routes, runs, trace, walk
-from rigdsl.paths.model import Chain, Gain, Hop, Island, Load, Network, Path, Piece, Route, Run
+from rigdsl.paths import clock, control, load, patched, routes, runs, trace, trunks
+from rigdsl.paths.model import Chain, Gain, Island, Load, Network, Path, Route, Run
 from rigdsl.paths.patched import Pair
-from rigdsl.paths.walk import Walk
-from rigdsl.paths.wiring import Fed, Wiring
-from rigdsl.rig import Leg, Patch, Port, Rig, natural
+from rigdsl.paths.wires import Wires
+from rigdsl.rig import Leg, Patch, Port, natural
 
 __all__ = ["Paths"]
 
 
 @dataclass(frozen=True, eq=False)
-class Paths:
+class Paths(Wires):
     """What follows from a rig's cables and patches. Every answer is worked out when it is first asked for."""
-
-    rig: Rig
-
-    # ---- what hangs where
-
-    @cached_property
-    def wiring(self) -> Wiring:
-        """Plugs, cables, passes and patches by socket."""
-        return Wiring(self.rig)
-
-    @property
-    def plugs(self) -> Mapping[Port, tuple[Leg, ...]]:
-        """Lines of sources and outputs, by the socket they are plugged into."""
-        return self.wiring.plugs
-
-    @property
-    def pieces(self) -> Mapping[Port, tuple[Piece, ...]]:
-        """Cables by socket, each beginning there."""
-        return self.wiring.pieces
-
-    @property
-    def feeds(self) -> Mapping[Port | Leg, tuple[Fed, ...]]:
-        """What an end feeds by a patch."""
-        return self.wiring.feeds
-
-    @property
-    def fed(self) -> Mapping[Port | Leg, tuple[Fed, ...]]:
-        """What feeds an end by a patch."""
-        return self.wiring.fed
-
-    # ---- sound on wire
-
-    @cached_property
-    def _walks(self) -> dict[Port, Walk]:
-        return {}
-
-    @cached_property
-    def _walks_back(self) -> dict[Port, Walk]:
-        return {}
-
-    def walk_from(self, port: Port) -> Walk:
-        """All sockets that a signal entering at one comes to."""
-        if port not in self._walks:
-            self._walks[port] = walk.forward(self.wiring, port)
-        return self._walks[port]
-
-    def walk_back(self, port: Port) -> Walk:
-        """All sockets whose signal leaves at one."""
-        if port not in self._walks_back:
-            self._walks_back[port] = walk.backward(self.wiring, port)
-        return self._walks_back[port]
-
-    def walk_of(self, leg: Leg) -> Walk:
-        """All sockets that a line of a source comes to; it must be plugged."""
-        return self.walk_from(self.rig.sources[leg.name].ports[leg.index])
-
-    def sockets_of(self, leg: Leg) -> tuple[Port, ...]:
-        """The sockets of an output's lines; of a loudspeaker box, its inputs."""
-        if leg.name in self.rig.outputs:
-            return self.rig.outputs[leg.name].ports
-        return self.speaker_inputs.get(leg.name, ())
-
-    @cached_property
-    def speaker_inputs(self) -> Mapping[str, tuple[Port, ...]]:
-        """Loudspeaker boxes and the inputs that are plugged (the first, where none is)."""
-        found = {}
-        for box in self.rig.boxes.values():
-            if box.kind != "loudspeaker":
-                continue
-            ports = [port for group in box.model.of_role("inputs") for port in box.ports(group)]
-            found[box.name] = tuple(port for port in ports if port in self.pieces) or tuple(ports[:1])
-        return found
-
-    def is_loudspeaker_input(self, port: Port) -> bool:
-        """An input of a loudspeaker box: sound comes out there."""
-        return self.rig.boxes[port.box].kind == "loudspeaker" and self.rig.group(port).role == "inputs"
-
-    def inputs_of(self, leg: Leg) -> tuple[Port, ...]:
-        """The inputs that a line of a source comes to, nearest first: its plug, and those behind passes and cables."""
-        if leg.index >= len(self.rig.sources[leg.name].ports):
-            return ()
-        return tuple(port for port in self.walk_of(leg).came if self.rig.group(port).role == "inputs")
-
-    def outlets_of(self, leg: Leg) -> tuple[Port, ...]:
-        """The outputs, mixes and channels behind a line of an output, nearest first: where a patch may feed it."""
-        starts = self.sockets_of(leg)
-        if leg.index >= len(starts):
-            return ()
-        roles = ("outputs", "mixes", "channels")
-        return tuple(p for p in self.walk_back(starts[leg.index]).came if self.rig.group(p).role in roles)
-
-    @cached_property
-    def legs(self) -> tuple[Leg, ...]:
-        """Every line of every source, a source that is plugged into nothing with one, in natural order."""
-        ordered = sorted(self.rig.sources.values(), key=lambda source: natural(source.name))
-        return tuple(Leg(source.name, i) for source in ordered for i in range(max(1, len(source.ports))))
-
-    @cached_property
-    def output_legs(self) -> tuple[Leg, ...]:
-        """Every line of every output and loudspeaker box, in natural order."""
-        lines = {name: len(output.ports) for name, output in self.rig.outputs.items()}
-        lines |= {name: len(ports) for name, ports in self.speaker_inputs.items()}
-        return tuple(Leg(name, i) for name in sorted(lines, key=natural) for i in range(max(1, lines[name])))
-
-    @cached_property
-    def _sources_at(self) -> Mapping[Port, tuple[Leg, ...]]:
-        found: dict[Port, list[Leg]] = defaultdict(list)
-        for leg in self.legs:
-            if leg.index < len(self.rig.sources[leg.name].ports):
-                for port in self.walk_of(leg).came:
-                    found[port].append(leg)
-        return {port: tuple(legs) for port, legs in found.items()}
-
-    def sources_at(self, port: Port) -> tuple[Leg, ...]:
-        """The lines of sources that come to a socket on wire, before any patch."""
-        return self._sources_at.get(port, ())
-
-    def copper_run(self, leg: Leg) -> tuple[Hop, ...]:
-        """The wire that a line of a source drives, up to the first active or isolated pass or the input."""
-        return walk.copper(self.wiring, self.rig.sources[leg.name], leg.index)
 
     # ---- the digital graph
 
@@ -149,18 +28,7 @@ class Paths:
         found = runs.find_runs(self.wiring)
         islands = clock.find_islands(self.rig, found)
         networks = clock.find_networks(self.rig, found, islands)
-        leaders = {box: island.leader for island in islands for box in island.boxes}
-        led = [(frozenset(net.switches), self._leader_in(net, found, leaders)) for net in networks]
-        return runs.with_network_rates(self.rig, found, led), islands, networks
-
-    def _leader_in(self, network: Network, found: tuple[Run, ...], leaders: Mapping[str, str]) -> str:
-        """The clock leader of a network, where it is plugged straight into it."""
-        inside = set(network.switches)
-        for run in found:
-            for here, far in (run.ends, run.ends[::-1]):
-                if here.box in inside and leaders.get(far.box) == far.box and not run.data:
-                    return far.box
-        return ""
+        return trunks.with_networks(self.rig, found, islands, networks), islands, networks
 
     @property
     def runs(self) -> tuple[Run, ...]:
@@ -283,11 +151,26 @@ class Paths:
         model = self.rig.boxes[port.box].model
         return bool(model.of_role("digital", "channels")) or self.rig.boxes[port.box].kind == "processor"
 
-    def live_inputs(self, box: str) -> tuple[Port, ...]:
-        """The inputs of a box that a cable is plugged into."""
-        boxed = self.rig.boxes[box]
-        ports = (port for group in boxed.model.of_role("inputs") for port in boxed.ports(group))
-        return tuple(port for port in ports if port in self.pieces)
+    @cached_property
+    def _patched_to(self) -> frozenset[Port]:
+        ends = (pair.right if pair.route is None else pair.route.right for pair in self.pairs)
+        return frozenset(end for end in ends if isinstance(end, Port))
+
+    def mixed_from(self, port: Port) -> tuple[Port, ...]:
+        """A processor's output with no patch of its own takes all that is plugged into its inputs: these."""
+        box = self.rig.boxes[port.box]
+        if box.kind != "processor" or self.rig.group(port).role != "outputs" or port in self._patched_to:
+            return ()
+        ports = (entry for group in box.model.of_role("inputs") for entry in box.ports(group))
+        return tuple(entry for entry in ports if entry in self.pieces or entry in self.plugs)
+
+    def mixed_to(self, port: Port) -> tuple[Port, ...]:
+        """The other way about: the outputs of a processor that take what comes in at an input."""
+        box = self.rig.boxes[port.box]
+        if box.kind != "processor" or self.rig.group(port).role != "inputs":
+            return ()
+        outs = (out for group in box.model.of_role("outputs") for out in box.ports(group))
+        return tuple(out for out in outs if out not in self._patched_to)
 
     # ---- whole paths
 
@@ -379,13 +262,49 @@ class Paths:
         """Names of sources and outputs whose patches do not get through: by run, by patch, or by a fault's subject."""
         return self._silenced.get(what, ())
 
+    # ---- what could not be read, and what hangs on it
+
+    def unsure(self, name: str) -> bool:
+        """A source or output whose way touches something that could not be read: nothing can be said of it."""
+        unread = self.rig.incomplete
+        if not unread or name in unread:
+            return name in unread
+        if "patch" in self.rig.left_out and not self._is_patched(name):
+            return True
+        thing = self.rig.sources.get(name)
+        if thing is not None:
+            walks = [self.walk_from(port) for port in thing.ports]
+        else:
+            walks = [self.walk_back(port) for port in self.sockets_of(Leg(name, 0))]
+        return any(port.box in unread for found in walks for port in found.came)
+
+    def _is_patched(self, name: str) -> bool:
+        if name in self.rig.sources:
+            return any(self.pairs_from(leg) for leg in self.legs_of(name))
+        sockets = [(port, Leg(name, i)) for i, port in enumerate(self.sockets_of(Leg(name, 0)))]
+        return any(self.pairs_to(out, leg) for port, leg in sockets for out in self.walk_back(port).came)
+
+    def unsure_between(self, left: str, right: str) -> bool:
+        """Two boxes between which a cable or a box may stand that could not be read."""
+        if not self.rig.incomplete:
+            return False
+        return any(name in self.rig.incomplete for box in (left, right) for name in self._part_of[box])
+
+    @cached_property
+    def _part_of(self) -> Mapping[str, frozenset[str]]:
+        """For every box, all boxes that hang together with it digitally, itself among them."""
+        pairs = [((run.ends[0].box, ""), (run.ends[1].box, "")) for run in self.runs]
+        pairs += [((box, ""), (box, "")) for box in self.rig.boxes]
+        together = (frozenset(box for box, _ in nodes) for nodes in clock.parts(pairs))
+        return {box: part for part in together for box in part}
+
     # ---- tracing anything
 
     @cached_property
     def all_paths(self) -> tuple[Path, ...]:
-        """Every path of every source, output and loudspeaker, in natural order of their names."""
+        """Every path of every source, output and loudspeaker, in natural order of names; then what desks record."""
         names = dict.fromkeys(leg.name for leg in (*self.legs, *self.output_legs))
-        return tuple(path for name in names for path in self.paths_of(name))
+        return (*(path for name in names for path in self.paths_of(name)), *trace.sent_paths(self))
 
     def trace(self, what: str | Port) -> tuple[Path, ...]:
         """The paths of a source, output or loudspeaker; of anything else, all that go through it."""

@@ -124,9 +124,9 @@ def _over(
 
 
 def _right_way(rig: Rig, port: Port, far: Port, outward: bool) -> bool:
-    """One-way ports carry from the one that sends to the one that takes."""
-    sender, taker = (port, far) if outward else (far, port)
-    return rig.group(sender).direction != "takes" and rig.group(taker).direction != "sends"
+    """One-way ports carry from the one that sends to the one that takes; a mirror only sends."""
+    sender, taker = (rig.group(end) for end in ((port, far) if outward else (far, port)))
+    return sender.direction != "takes" and taker.direction != "sends" and not taker.mirror
 
 
 def _common(run: Run, protocols: tuple[str, ...]) -> tuple[str, ...]:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
-from rigdsl.paths.model import Fault, Piece, Run
+from rigdsl.paths.model import Piece, Run
 from rigdsl.paths.verdict import Ends, judge
 from rigdsl.paths.wiring import Wiring
-from rigdsl.rig import Port, Rig, natural
+from rigdsl.rig import Port, natural
 
-__all__ = ["find_runs", "run_name", "runs_by_port", "with_network_rates"]
+__all__ = ["find_runs", "run_name", "runs_by_port"]
 
 LONGEST_RUN = 1000
+# Two plugs in one panel socket fork a run, and forks in a row would multiply: so many ways from one port are enough.
+MOST_WAYS = 64
 
 
 def find_runs(wiring: Wiring) -> tuple[Run, ...]:
@@ -71,7 +72,8 @@ def _followed(wiring: Wiring, start: Port) -> Iterator[tuple[tuple[Piece, ...], 
         for piece in wiring.pieces[start]
         if "digital" in (roles := _roles(wiring, piece)) or "data" in roles
     ]
-    while waiting:
+    ways = 0
+    while waiting and ways < MOST_WAYS:
         pieces, port = waiting.pop()
         beyond = (
             list(dict.fromkeys(_beyond(wiring, port))) if wiring.rig.group(port).role in ("digital", "data") else []
@@ -86,6 +88,7 @@ def _followed(wiring: Wiring, start: Port) -> Iterator[tuple[tuple[Piece, ...], 
         if onward and len(pieces) < LONGEST_RUN:
             waiting += onward
         else:
+            ways += 1
             yield pieces, port
 
 
@@ -114,37 +117,3 @@ def _run(wiring: Wiring, pieces: tuple[Piece, ...], start: Port, end: Port) -> R
         open=open_end,
         data=ends.data,
     )
-
-
-def with_network_rates(rig: Rig, runs: tuple[Run, ...], networks: list[tuple[frozenset[str], str]]) -> tuple[Run, ...]:
-    """Runs into a network whose box runs at another rate than the leader's: nothing in a switch converts it.
-
-    `networks` are the switches of each, and its clock leader (or nothing: then no rate is wrong).
-    """
-    reference: dict[str, tuple[int, str]] = {}
-    for switches, leader in networks:
-        rates = {run.rate_hz for run in runs if _into(run, switches, rig) == leader}
-        if leader and len(rates) == 1:
-            rate = rates.pop()
-            reference |= dict.fromkeys(switches, (rate, leader))
-    return tuple(_rated(rig, run, reference) for run in runs)
-
-
-def _into(run: Run, switches: frozenset[str], rig: Rig) -> str:
-    """The box at the far end of a run into one of these switches."""
-    left, right = run.ends[0].box, run.ends[1].box
-    if (left in switches) == (right in switches) or run.data:
-        return ""
-    return right if left in switches else left
-
-
-def _rated(rig: Rig, run: Run, reference: Mapping[str, tuple[int, str]]) -> Run:
-    for port, far in (run.ends, run.ends[::-1]):
-        known = reference.get(port.box)
-        if known is None or far.box in reference or run.data or run.faults:
-            continue
-        rate, leader = known
-        if run.rate_hz != rate and not rig.group(far).converts_rate and not rig.boxes[far.box].converts_rate:
-            because = f"`{far.box}` runs at {run.rate_hz / 1000:g} kHz, and `{leader}` at {rate / 1000:g} kHz"
-            return replace(run, faults=(Fault("rate-mismatch", because),))
-    return run

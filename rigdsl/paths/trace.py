@@ -13,7 +13,7 @@ from rigdsl.rig import Leg, Port
 if TYPE_CHECKING:
     from rigdsl.paths.paths import Paths
 
-__all__ = ["output_paths", "route_hops", "source_paths", "stop_words"]
+__all__ = ["output_paths", "route_hops", "sent_paths", "source_paths", "stop_words"]
 
 
 def source_paths(paths: Paths, leg: Leg) -> tuple[Path, ...]:
@@ -24,6 +24,7 @@ def source_paths(paths: Paths, leg: Leg) -> tuple[Path, ...]:
     walk = paths.walk_of(leg)
     start = plug_hop(leg, source.ports[leg.index], source.lead)
     found = [_to_wired_channel(paths, leg, start, port) for port in walk.came if _role(paths, port) == "channels"]
+    found += [Path(leg, (start, *tail), leg, end, True) for tail, end in _to_outputs(paths, source.ports[leg.index])]
     for pair in paths.pairs_from(leg):
         if pair.route is not None:
             hops = (start, *walk.hops_to(pair.route.left))
@@ -84,15 +85,22 @@ def stop_words(route: Route) -> str:
 
 
 def _to_outputs(paths: Paths, port: Port) -> Iterator[tuple[tuple[Hop, ...], Port | Leg]]:
-    """From an output's socket over passes and cables to every output and loudspeaker that hangs on it."""
-    walk = paths.walk_from(port)
-    for reached in walk.came:
-        for leg in paths.plugs.get(reached, ()):
-            if leg.name in paths.rig.outputs:
-                lead = paths.rig.outputs[leg.name].lead
-                yield (*walk.hops_to(reached), plug_hop(leg, reached, lead, out=True)), leg
-        if paths.is_loudspeaker_input(reached):
-            yield walk.hops_to(reached), reached
+    """From a socket over passes, cables and processors to every output and loudspeaker that hangs on it."""
+    waiting: list[tuple[Port, tuple[Hop, ...]]] = [(port, ())]
+    done = {port}
+    for start, before in waiting:
+        walk = paths.walk_from(start)
+        for reached in walk.came:
+            hops = (*before, *walk.hops_to(reached))
+            for leg in paths.plugs.get(reached, ()):
+                if leg.name in paths.rig.outputs:
+                    yield (*hops, plug_hop(leg, reached, paths.rig.outputs[leg.name].lead, out=True)), leg
+            if paths.is_loudspeaker_input(reached):
+                yield hops, reached
+            for out in paths.mixed_to(reached):
+                if out not in done:
+                    done.add(out)
+                    waiting.append((out, (*hops, _processed(paths, reached, out))))
 
 
 def output_paths(paths: Paths, leg: Leg) -> tuple[Path, ...]:
@@ -101,20 +109,37 @@ def output_paths(paths: Paths, leg: Leg) -> tuple[Path, ...]:
     if leg.index >= len(starts):
         return (_unplugged(paths, leg),) if leg.name in paths.rig.outputs else (_loose(leg),)
     start = starts[leg.index]
-    walk = paths.walk_back(start)
     end: tuple[Hop, ...] = ()
     if leg.name in paths.rig.outputs:
         end = (plug_hop(leg, start, paths.rig.outputs[leg.name].lead, out=True),)
     goal: Port | Leg = leg if end else start
-    found: list[Path] = []
-    for port in walk.came:
-        tail = (*_backwards(walk.hops_to(port)), *end)
-        if _role(paths, port) == "mixes":
-            found.append(Path(leg, tail, port, goal, True))
-        for pair in paths.pairs_to(port, leg):
-            found += _fed(paths, leg, pair, tail, goal)
-        found += _mixed_in(paths, leg, port, tail, goal)
-    return tuple(found) or (_silent(paths, leg, start, end, goal),)
+    found = tuple(_feeding(paths, leg, start, end, goal))
+    return found or (_silent(paths, leg, start, end, goal),)
+
+
+def _feeding(paths: Paths, leg: Leg, start: Port, end: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
+    """All that comes to a socket over wire, patches and processors."""
+    waiting = [(start, end)]
+    done = {start}
+    for begin, after in waiting:
+        walk = paths.walk_back(begin)
+        for port in walk.came:
+            tail = (*_backwards(walk.hops_to(port)), *after)
+            yield from _plugged_or_patched(paths, leg, port, tail, goal)
+            for entry in paths.mixed_from(port):
+                if entry not in done:
+                    done.add(entry)
+                    waiting.append((entry, (_processed(paths, entry, port), *tail)))
+
+
+def _plugged_or_patched(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
+    if _role(paths, port) == "mixes":
+        yield Path(leg, tail, port, goal, True)
+    for source in paths.plugs.get(port, ()):
+        if source.name in paths.rig.sources:
+            yield Path(leg, (plug_hop(source, port, paths.rig.sources[source.name].lead), *tail), source, goal, True)
+    for pair in paths.pairs_to(port, leg):
+        yield from _fed(paths, leg, pair, tail, goal)
 
 
 def _backwards(hops: tuple[Hop, ...]) -> tuple[Hop, ...]:
@@ -159,24 +184,19 @@ def _from_sources(paths: Paths, leg: Leg, port: Port, hops: tuple[Hop, ...], goa
         yield Path(leg, hops, port, goal, False, f"no source reaches `{port}`")
 
 
-def _mixed_in(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
-    """A processor's output with no patch of its own takes whatever comes in at any of its inputs."""
-    box = paths.rig.boxes[port.box]
-    if box.kind != "processor" or _role(paths, port) != "outputs" or paths.pairs_to(port, leg):
-        return
-    for entry in paths.live_inputs(box.name):
-        across = Hop(entry, port, "mix", latency_s=box.latency_s)
-        yield from _onto_processor(paths, leg, entry, (across, *tail), goal)
+def _processed(paths: Paths, entry: Port, port: Port) -> Hop:
+    """Across a processor: in, through, and out again."""
+    return Hop(entry, port, "mix", latency_s=_across_latency(paths, entry, port))
 
 
-def _onto_processor(paths: Paths, leg: Leg, entry: Port, tail: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
-    walk = paths.walk_back(entry)
-    for port in walk.came:
-        hops = (*_backwards(walk.hops_to(port)), *tail)
-        if _role(paths, port) == "mixes":
-            yield Path(leg, hops, port, goal, True)
-        for pair in paths.pairs_to(port, leg):
-            yield from _fed(paths, leg, pair, hops, goal)
+def sent_paths(paths: Paths) -> Iterator[Path]:
+    """What desks send to channels: direct outs and mixes to a recorder's tracks, in the order of the patches."""
+    for pair in paths.pairs:
+        route = pair.route
+        if route is None or _role(paths, route.right) != "channels" or _role(paths, route.left) == "inputs":
+            continue
+        stops = "" if route.works else stop_words(route)
+        yield Path(None, route_hops(paths, route), route.left, route.right, route.works, stops)
 
 
 def route_hops(paths: Paths, route: Route) -> tuple[Hop, ...]:
@@ -184,7 +204,7 @@ def route_hops(paths: Paths, route: Route) -> tuple[Hop, ...]:
     if not route.works:
         return ()
     if not route.steps:
-        return (Hop(route.left, route.right, "patch", latency_s=_patch_latency(paths, route.left)),)
+        return (Hop(route.left, route.right, "patch", latency_s=_across_latency(paths, route.left, route.right)),)
     hops = [_into(paths, route.left, route.steps[0].left)]
     once: set[str] = set()
     for step in route.steps:
@@ -206,10 +226,16 @@ def _run_latency(paths: Paths, name: str | None, once: set[str]) -> float:
     return protocol.latency_s
 
 
-def _patch_latency(paths: Paths, port: Port) -> float:
-    """An input of a desk's own is converted on its way to the channel."""
-    group = paths.rig.group(port)
-    return (group.latency_s or 0.0) if group.role == "inputs" else 0.0
+def _across_latency(paths: Paths, left: Port, right: Port) -> float:
+    """Inside one box: what its input and its output take to convert, and a processor for its work."""
+    ends = (left, "inputs"), (right, "outputs")
+    taken = sum(paths.rig.group(port).latency_s or 0.0 for port, role in ends if _role(paths, port) == role)
+    return taken + _work_latency(paths, left)
+
+
+def _work_latency(paths: Paths, port: Port) -> float:
+    box = paths.rig.boxes[port.box]
+    return box.latency_s if box.kind == "processor" else 0.0
 
 
 def _into(paths: Paths, socket: Port, port: Port) -> Hop:
@@ -223,7 +249,8 @@ def _into(paths: Paths, socket: Port, port: Port) -> Hop:
 def _out_of(paths: Paths, port: Port, socket: Port) -> Hop:
     group = paths.rig.group(socket)
     if group.role == "outputs":
-        return Hop(port, socket, "convert", latency_s=group.latency_s or 0.0)
+        latency = (group.latency_s or 0.0) + _work_latency(paths, socket)
+        return Hop(port, socket, "convert", latency_s=latency)
     return Hop(port, socket, "patch")
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rigdsl.paths.model import Fault, Piece
 from rigdsl.rig import Cable, Group, Port, Protocol, Rig
 
-__all__ = ["Ends", "Verdict", "judge", "reach_on"]
+__all__ = ["Ends", "Verdict", "judge", "judge_trunk", "reach_on"]
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,21 @@ def judge(rig: Rig, ends: Ends, pieces: tuple[Piece, ...], length_m: float | Non
     if not spoken:
         faults = tuple(_medium_alike(pieces)) or tuple(_rates(ends, None))
         return Verdict((), None, faults, None)
-    judged = [(name, _by(rig.protocols[name], ends, pieces, length_m)) for name in spoken]
+    return _best_of([(name, _by(rig.protocols[name], ends, pieces, length_m)) for name in spoken])
+
+
+def judge_trunk(rig: Rig, spoken: tuple[str, ...], pieces: tuple[Piece, ...], length_m: float | None) -> Verdict:
+    """Judge a run between two switches by what their network speaks: only its cable matters."""
+    if not spoken:
+        return Verdict((), None, (), None)
+    return _best_of([(name, _over(rig.protocols[name], pieces, length_m)) for name in spoken])
+
+
+Judged = tuple[tuple[Fault, ...], float | None]
+
+
+def _best_of(judged: list[tuple[str, Judged]]) -> Verdict:
+    """What works, best first; else the protocol that is nearest to working, and why it does not."""
     working = tuple(name for name, (faults, _) in judged if not faults)
     if working:
         reach = next(reach for name, (faults, reach) in judged if not faults)
@@ -126,19 +140,23 @@ def _same_way(ends: Ends) -> Fault | None:
     return None
 
 
-def _by(
-    protocol: Protocol, ends: Ends, pieces: tuple[Piece, ...], length_m: float | None
-) -> tuple[tuple[Fault, ...], float | None]:
+def _by(protocol: Protocol, ends: Ends, pieces: tuple[Piece, ...], length_m: float | None) -> Judged:
+    faults, reach = _over(protocol, pieces, length_m)
+    return faults or tuple(_rates(ends, protocol)), reach
+
+
+def _over(protocol: Protocol, pieces: tuple[Piece, ...], length_m: float | None) -> Judged:
+    """The cable alone: its kind and its length."""
     reach, fault = _reach(protocol, pieces)
     faults = [fault] if fault else list(_medium_alike(pieces))
     if not faults and reach is not None and length_m is not None and length_m > reach * (1 + 1e-9):
         because = f"{_metres(length_m)} of cable, and `{protocol.name}` reaches {_metres(reach)} on it"
         faults = [Fault("run-too-long", because)]
-    return tuple(faults or _rates(ends, protocol)), reach
+    return tuple(faults), reach
 
 
 def reach_on(protocol: Protocol, cable: Cable) -> float | None:
-    """How far a protocol reaches on a cable: by its name, else by the best of its category or grade; None: it does not."""
+    """How far a protocol reaches on a cable, by its name, else its category or grade; None: it does not run over it."""
     if cable.name in protocol.reach:
         return protocol.reach[cable.name]
     return max((protocol.reach[rung] for rung in cable.rungs if rung in protocol.reach), default=None)

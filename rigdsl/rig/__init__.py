@@ -2,6 +2,7 @@
 
 from rigdsl.rig.gear import Bridge, Cable, Group, Model, Pass, Phantom, Protocol
 from rigdsl.rig.load import Loaded, library, load, read
+from rigdsl.rig.port import Leg, Port, natural, ports_text
 from rigdsl.rig.readers import DictReader, DiskReader, Reader, Unread, project_root
 from rigdsl.rig.rig import (
     Accept,
@@ -11,18 +12,14 @@ from rigdsl.rig.rig import (
     Head,
     Keep,
     Lead,
-    Leg,
     Link,
     Output,
     Patch,
-    Port,
     Rig,
     Source,
     Stock,
     Way,
     Zone,
-    natural,
-    ports_text,
 )
 
 __all__ = [

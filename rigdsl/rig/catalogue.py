@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator, Set
 from typing import Any
 
 from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
 from rigdsl.rig.amounts import clipped, fault, whole
+from rigdsl.rig.doubt import Doubts
 from rigdsl.rig.facts import read
 from rigdsl.rig.gear import Bridge, Cable, Group, Model, Pass, Phantom, Protocol
 from rigdsl.syntax import nodes as syntax
 
-__all__ = ["LARGEST_SOCKET", "cable", "model", "protocol"]
+__all__ = ["LARGEST_SOCKET", "cable", "model", "protocol", "spoken_by", "unknown_protocols"]
 
 LARGEST_SOCKET = 99_999
 
@@ -36,10 +37,10 @@ def _medium(fields: dict[str, Any]) -> str:
 
 
 def protocol(said: syntax.Protocol, findings: list[Finding]) -> Protocol:
-    """A protocol; without `carries` it carries nothing, which is said."""
+    """A protocol; without `carries` it carries nothing, which is said unless a line of it could not be read."""
     fields = read(said.facts, words.PROTOCOL, "a protocol", findings)
     label = fields.pop("label", _label(said.label))
-    if "capacity" not in fields and not any(fact.name.text == "carries" for fact in said.facts):
+    if "capacity" not in fields and not Doubts(findings).about(said):
         message = f"protocol `{said.name.text}` does not say how many channels it carries"
         consequence = "nobody can tell whether the channels fit"
         form = "add a line such as `carries 40 at 48 kHz`"
@@ -53,30 +54,37 @@ def _label(word: syntax.Word | None) -> str:
     return word.text if word else ""
 
 
-def model(said: syntax.Model, protocols: Collection[str], findings: list[Finding]) -> Model:
-    """A model with its groups and passes; `protocols` are the names that its ports may speak."""
+def model(said: syntax.Model, protocols: Set[str], findings: list[Finding]) -> Model:
+    """A model with its groups and passes; `protocols` are those that its ports may speak.
+
+    A port that names another one takes any: what it really speaks is not known. Where something is wrong in
+    the groups, nothing is said of the passes between them.
+    """
     fields = read(said.facts, words.MODEL, "a model", findings)
     label = fields.pop("label", _label(said.label))
     fields.pop("gives_poe_w", None)
     kind = fields.pop("kind", "")
-    if not kind and not any(fact.name.text == "kind" for fact in said.facts):
+    groups = _groups(said, kind, protocols, findings)
+    doubted = Doubts(findings).about(said)
+    if not kind and not doubted:
         message = f"model `{said.name.text}` does not say what kind of gear it is"
         findings.append(
             fault("syntax-error", said.name.span, message, help=f"add `kind ...`, one of: {', '.join(words.KINDS)}")
         )
-    groups = _groups(said, kind, protocols, findings)
-    passes = tuple(_passes(said, kind, groups, findings))
-    bridges = tuple(_bridges(said, groups, findings))
+    told: list[Finding] = [] if doubted else findings
+    passes = tuple(_passes(said, kind, groups, told))
+    bridges = tuple(_bridges(said, groups, told))
     place = said.name.span
     return Model(said.name.text, label, place, kind, groups, passes, bridges, **fields)
 
 
-def _groups(said: syntax.Model, kind: str, protocols: Collection[str], findings: list[Finding]) -> dict[str, Group]:
+def _groups(said: syntax.Model, kind: str, protocols: Set[str], findings: list[Finding]) -> dict[str, Group]:
     groups: dict[str, Group] = {}
     for line, declared in enumerate(said.groups, 1):
         fields = read(declared.facts, words.GROUP, "a group of sockets", findings)
         fields.pop("label", None)
-        fields["protocols"] = _known_protocols(declared, fields.get("protocols", ()), protocols, findings)
+        if not protocols >= set(fields.get("protocols", ())):
+            fields["protocols"] = ()
         fields = _with_defaults(declared.role.text, kind, fields)
         for head in declared.heads:
             name = head.name.text
@@ -90,19 +98,28 @@ def _groups(said: syntax.Model, kind: str, protocols: Collection[str], findings:
     return groups
 
 
-def _known_protocols(
-    declared: syntax.Group, said: tuple[str, ...], protocols: Collection[str], findings: list[Finding]
-) -> tuple[str, ...]:
-    for fact in declared.facts:
-        if fact.name.text != "protocol":
-            continue
+def _protocol_words(said: syntax.Model) -> Iterator[syntax.Word]:
+    """Every protocol that a model's ports name."""
+    for fact in (fact for group in said.groups for fact in group.facts if fact.name.text == "protocol"):
         for clause in fact.clauses:
-            word = clause[0]
-            if isinstance(word, syntax.Word) and word.text not in protocols:
-                message = f"there is no protocol `{clipped(word.text)}`"
-                hint = similar("protocol", word.text, protocols) or "define it with `protocol NAME { ... }`"
-                findings.append(fault("unknown-name", word.span, message, help=hint))
-    return tuple(name for name in said if name in protocols)
+            if len(clause) == 1 and isinstance(clause[0], syntax.Word):
+                yield clause[0]
+
+
+def spoken_by(said: syntax.Model) -> frozenset[str]:
+    """The names of the protocols that a model's ports speak."""
+    return frozenset(word.text for word in _protocol_words(said))
+
+
+def unknown_protocols(said: syntax.Model, known: Collection[str]) -> list[Finding]:
+    """A finding for each protocol of a model that nobody defines."""
+    findings = []
+    for word in _protocol_words(said):
+        if word.text not in known:
+            message = f"there is no protocol called `{clipped(word.text)}`"
+            hint = similar("protocol", word.text, known) or "define it: `protocol NAME { carries 40 at 48 kHz }`"
+            findings.append(fault("unknown-name", word.span, message, help=hint))
+    return findings
 
 
 def _with_defaults(role: str, kind: str, fields: dict[str, Any]) -> dict[str, Any]:
@@ -149,8 +166,8 @@ def _passes(said: syntax.Model, kind: str, groups: dict[str, Group], findings: l
             continue
         if left[2] != right[2]:
             message = (
-                f"`{declared.left.group.text}` has {left[2]} sockets and `{declared.right.group.text}` {right[2]}, "
-                "and a pass joins number to number"
+                f"`{declared.left.group.text}` has {_sockets(left[2])} here, and `{declared.right.group.text}` "
+                f"has {_sockets(right[2])}: a pass joins number to number"
             )
             form = "say which ones: `pass main 1-2 -> out 15-16`"
             findings.append(fault("range-length", declared.span, message, help=form))
@@ -160,6 +177,10 @@ def _passes(said: syntax.Model, kind: str, groups: dict[str, Group], findings: l
         two_way = declared.arrow == "--"
         made.append(Pass(left[0], right[0], left[1], right[1], left[2], declared.span, two_way, **fields))
     return made
+
+
+def _sockets(count: int) -> str:
+    return f"{count} sockets" if count != 1 else "one socket"
 
 
 def _side(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 
 from rigdsl.rig.project import Project, gather
 from rigdsl.rig.readers import DictReader, Reader
@@ -29,8 +29,8 @@ class Loaded:
 @cache
 def library() -> tuple[Source, ...]:
     """The open standards that come with rigdsl, in the rig language."""
-    folder = files("rigdsl") / "library"
-    found = sorted((entry for entry in folder.iterdir() if entry.name.endswith(".rig")), key=lambda entry: entry.name)
+    folder = Path(__file__).parent.parent / "library"
+    found = sorted(folder.glob("*.rig"), key=lambda entry: entry.name)
     return tuple(Source(f"rigdsl/library/{entry.name}", normalised(entry.read_text("utf-8"))) for entry in found)
 
 

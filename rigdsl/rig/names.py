@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from rigdsl.finding import Finding, Level, Related, similar
 from rigdsl.rig import catalogue
 from rigdsl.rig.amounts import clipped, fault
+from rigdsl.rig.doubt import Doubts
 from rigdsl.rig.gear import Cable, Model, Protocol
 from rigdsl.rig.night import Said, Tonight, declared
 from rigdsl.syntax import nodes as syntax
+from rigdsl.syntax.forms import FORMS
 
-__all__ = ["Gear", "Notes", "gear", "things", "unknown"]
+__all__ = ["Gear", "Notes", "gear", "lost", "things", "unknown"]
 
 _WORD = re.compile(r"[^\W\d_][\w]*(?:-[\w]+)*")
 
@@ -26,31 +28,39 @@ Made = TypeVar("Made", Cable, Protocol, Model)
 class Notes:
     """What is found on the way: findings, and the names that could not be resolved or hang on one that could not.
 
-    `quiet`: a used file is missing, so unknown names are not told.
+    `quiet`: a used file is missing, so unknown names are not told. `lost`: what could not be read and has lost even
+    its name ("box", "model"): an unknown one may be just that.
     """
 
     findings: list[Finding]
     incomplete: set[str] = field(default_factory=set)
     quiet: bool = False
+    lost: frozenset[str] = frozenset()
+    kinds: set[str] = field(default_factory=set)
 
     def left_out(self, statement: syntax.Statement) -> None:
-        """A statement could not be taken whole: rules stay quiet about every name in it."""
+        """A statement could not be taken whole: rules stay quiet about every name in it, and know its first word."""
+        self.kinds.update(statement.span.text[:80].split(None, 1)[:1])
         self.incomplete.update(_WORD.findall(statement.span.text[:4000]))
 
 
 @dataclass(frozen=True)
 class Gear:
-    """The gear that counts, by name, and the names of gear statements that could not be read."""
+    """The gear that counts, by name, and the names of gear statements that could not be read.
+
+    `doubted` are the models of which something could not be read, or was wrong.
+    """
 
     cables: Mapping[str, Cable]
     protocols: Mapping[str, Protocol]
     models: Mapping[str, Model]
     broken: frozenset[str]
+    doubted: frozenset[str]
 
 
 def unknown(what: str, word: syntax.Word, known: Iterable[str], notes: Notes, *, help: str = "") -> None:
     """Note an unknown name, with the nearest one."""
-    if notes.quiet:
+    if notes.quiet or what in notes.lost or (what == "thing" and notes.lost):
         return
     text = clipped(word.text)
     message = f"there is no {what} called `{text}`"
@@ -64,13 +74,35 @@ def gear(night: Tonight, notes: Notes) -> Gear:
     cables = _made(said, syntax.Cable, catalogue.cable, "cable", notes)
     protocols = _made(said, syntax.Protocol, catalogue.protocol, "protocol", notes)
     broken = _broken_names(night, ("cable", "protocol", "model"))
-    spoken = frozenset(protocols) | broken
+    doubts = Doubts(notes.findings)
+    spoken = protocols.keys() - _doubted(said, syntax.Protocol, doubts)
+    told = protocols.keys() | broken
+    quiet = notes.quiet or "protocol" in notes.lost
 
     def model(one: syntax.Model, findings: list[Finding]) -> Model:
+        findings += [] if quiet else catalogue.unknown_protocols(one, told)
         return catalogue.model(one, spoken, findings)
 
     models = _made(said, syntax.Model, model, "model", notes)
-    return Gear(cables, protocols, models, broken)
+    doubts = Doubts(notes.findings)
+    vague = {name: replace(cables[name], medium="") for name in _doubted(said, syntax.Cable, doubts)}
+    hanging = {
+        one.statement.name.text
+        for one in said
+        if isinstance(one.statement, syntax.Model) and not spoken >= catalogue.spoken_by(one.statement)
+    }
+    return Gear(cables | vague, protocols, models, broken, _doubted(said, syntax.Model, doubts) | hanging)
+
+
+def _doubted(said: Iterable[Said], node: type[syntax.Statement], doubts: Doubts) -> frozenset[str]:
+    """The names of gear statements of one kind that have something wrong in them."""
+    return frozenset(
+        one.statement.name.text
+        for one in said
+        if isinstance(one.statement, node)
+        and isinstance(one.statement, syntax.Cable | syntax.Protocol | syntax.Model)
+        and doubts.about(one.statement)
+    )
 
 
 def _made(
@@ -138,12 +170,27 @@ def _name_of(statement: syntax.Statement) -> syntax.Word:
 
 def _broken_names(night: Tonight, firsts: tuple[str, ...]) -> frozenset[str]:
     """Names of statements that could not be read; where even the first word is lost, the name may be of any kind."""
+    found: set[str] = set()
+    for one in night.said:
+        if not isinstance(one.statement, syntax.Broken):
+            continue
+        word, name = one.statement.word, one.statement.name
+        if name is not None and (word is None or word.text in firsts or word.text not in FIRSTS):
+            found.add(name.text)
+        if word is not None and word.text not in FORMS:
+            found.add(word.text)
+    return frozenset(found)
+
+
+def lost(night: Tonight) -> frozenset[str]:
+    """What could not be read and has lost its name too: the first words of such statements."""
     return frozenset(
-        one.statement.name.text
+        one.statement.word.text
         for one in night.said
         if isinstance(one.statement, syntax.Broken)
-        and one.statement.name is not None
-        and (one.statement.word is None or one.statement.word.text in firsts or one.statement.word.text not in FIRSTS)
+        and one.statement.word is not None
+        and one.statement.name is None
+        and one.statement.word.text in FIRSTS
     )
 
 

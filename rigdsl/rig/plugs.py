@@ -12,7 +12,8 @@ from rigdsl.rig.amounts import clipped, fault
 from rigdsl.rig.gear import Group
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
-from rigdsl.rig.rig import Box, Output, Port, Rig, Source
+from rigdsl.rig.port import Port
+from rigdsl.rig.rig import Box, Output, Rig, Source
 from rigdsl.rig.sockets import Fits, Named, Sockets, Use, fitting, sockets
 from rigdsl.rig.things import facts_of, label, lead_of, zone_of
 from rigdsl.syntax import nodes as syntax

@@ -79,6 +79,7 @@ def _read_all(start: Source, reader: Reader, files: dict[str, File], findings: l
         parsed = parse(source)
         findings += parsed.findings
         uses: list[str] = []
+        complete = complete and not any(map(_lost_use, parsed.statements))
         for said in parsed.statements:
             if not isinstance(said, syntax.Use):
                 continue
@@ -99,6 +100,13 @@ def _read_all(start: Source, reader: Reader, files: dict[str, File], findings: l
             waiting.append((got, (*chain, key)))
         files[key] = File(key, source, parsed.statements, tuple(uses))
     return complete
+
+
+def _lost_use(said: syntax.Statement) -> bool:
+    """A `use` that could not be read: the file that it names is missing too."""
+    if not isinstance(said, syntax.Broken):
+        return False
+    return (said.word is not None and said.word.text == "use") or ".rig" in said.span.text[:1000]
 
 
 def _loop(said: syntax.Use, path: str, chain: tuple[str, ...], used: str, files: Mapping[str, File]) -> Finding:

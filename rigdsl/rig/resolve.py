@@ -8,10 +8,11 @@ from typing import Any
 
 from rigdsl.finding import Finding
 from rigdsl.rig import plugs, routing, things, words
+from rigdsl.rig.doubt import Doubts, folded, meant, one_sided
 from rigdsl.rig.facts import read
-from rigdsl.rig.names import Gear, Notes, gear, repeated, unknown
+from rigdsl.rig.names import Gear, Notes, gear, lost, repeated, unknown
 from rigdsl.rig.names import things as named_things
-from rigdsl.rig.night import Said, Tonight, tonight
+from rigdsl.rig.night import Said, Tonight, declared, tonight
 from rigdsl.rig.project import Project
 from rigdsl.rig.rig import Box, Head, Rig
 from rigdsl.rig.sockets import Named
@@ -19,13 +20,15 @@ from rigdsl.syntax import nodes as syntax
 
 __all__ = ["resolve"]
 
+NIGHT = (syntax.Without, syntax.Unpatch, syntax.Replug, syntax.Change)
 KIND_WORDS = {syntax.Zone: "zone", syntax.Box: "box", syntax.Link: "link"}
 
 
 def resolve(project: Project) -> Rig:
     """The rig that the files describe. Its findings are those of reading and resolving, in the order of the files."""
-    notes = Notes(list(project.findings), set(), quiet=not project.complete)
-    night = tonight(project, notes.findings)
+    findings = list(project.findings)
+    night = tonight(project, findings)
+    notes = Notes(findings, set(), not project.complete, lost(night))
     catalogue = gear(night, notes)
     head = _head(project, catalogue, notes)
     found, broken = named_things(night, notes)
@@ -55,10 +58,27 @@ def resolve(project: Project) -> Rig:
         accepts=routing.accepts(night.said, rig, names, notes),
         stock=routing.stock(night.said, catalogue, notes),
     )
+    doubt(night, rig, broken, notes)
+    rig = replace(rig, incomplete=frozenset(notes.incomplete), left_out=frozenset(notes.kinds))
+    return replace(rig, findings=_in_order(project, notes.findings))
+
+
+def doubt(night: Tonight, rig: Rig, broken: frozenset[str], notes: Notes) -> None:
+    """Note the names that hang on something wrong: rules stay quiet about them."""
+    names = {*rig.zones, *rig.boxes, *rig.links, *rig.sources, *rig.outputs}
+    notes.incomplete.update(broken)
+    doubts = Doubts(notes.findings)
     for one in night.said:
-        if isinstance(one.statement, syntax.Broken):
-            notes.left_out(one.statement)
-    return replace(rig, incomplete=frozenset(notes.incomplete | broken), findings=_in_order(project, notes.findings))
+        node = one.statement
+        if isinstance(node, syntax.Broken):
+            notes.left_out(node)
+            notes.incomplete.update(names if one_sided(node, names) else meant(node))
+        elif isinstance(node, NIGHT) and doubts.about(node):
+            notes.left_out(node)
+        elif (name := declared(node)) and doubts.about(node):
+            notes.incomplete.add(name)
+    if notes.quiet:
+        notes.incomplete.update(names)
 
 
 def _links(
@@ -90,8 +110,9 @@ def _named(
     lines = {
         one.statement.name.text: _lines(one.statement) for one in night.taken if isinstance(one.statement, syntax.Plug)
     }
+    nameless = notes.quiet or not notes.lost.isdisjoint(("box", "source", "output"))
     return {
-        key: Named(rig.boxes, kinds, night.gone[key], taken, frozenset(broken), lines, notes.quiet)
+        key: Named(rig.boxes, kinds, night.gone[key], taken, frozenset(broken), lines, nameless)
         for key in project.files
     }
 
@@ -140,13 +161,16 @@ def _head_facts(said: syntax.RigHead, catalogue: Gear, notes: Notes) -> dict[str
 
 def _second_head(second: syntax.RigHead, first: syntax.RigHead) -> Finding:
     return replace(
-        repeated("thing", second.title, first.title), message="a file has one `rig` line, and this is its second"
+        repeated("thing", second.title, first.title),
+        message="a file has one `rig` line, and this is its second",
+        help="put its facts into the first one, and take this line away",
     )
 
 
 def _in_order(project: Project, findings: list[Finding]) -> tuple[Finding, ...]:
     """Core findings by file and place. A rig of which nothing could be read has its one reason only."""
     order = {file.source.path: number for number, file in enumerate(project.files.values())}
-    return tuple(
-        sorted(findings, key=lambda one: (order.get(one.place.source.path, -1), one.place.start, one.rule, one.subject))
+    in_order = sorted(
+        findings, key=lambda one: (order.get(one.place.source.path, -1), one.place.start, one.rule, one.subject)
     )
+    return tuple(folded(in_order))

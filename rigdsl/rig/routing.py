@@ -11,7 +11,8 @@ from rigdsl.rig.amounts import amount, clipped, fault, whole
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said, Tonight
-from rigdsl.rig.rig import Accept, Clock, Control, Keep, Leg, Output, Patch, Port, Rig, Source, Stock, ports_text
+from rigdsl.rig.port import Leg, Port, ports_text
+from rigdsl.rig.rig import Accept, Clock, Control, Keep, Output, Patch, Rig, Source, Stock
 from rigdsl.rig.sockets import Named, Use, fitting, sockets
 from rigdsl.syntax import nodes as syntax
 

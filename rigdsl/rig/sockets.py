@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from rigdsl.finding import Finding, similar
 from rigdsl.rig.amounts import clipped, fault
 from rigdsl.rig.gear import Group
-from rigdsl.rig.rig import Box, Port
+from rigdsl.rig.port import Port
+from rigdsl.rig.rig import Box
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["Named", "Sockets", "Use", "fitting", "groups_text", "sockets"]
+
+LONGEST = 6  # digits of a number that is worth reading: a socket's number ends at 99,999
 
 Fits = Callable[[Group], bool]
 
@@ -32,10 +35,11 @@ class Use:
 
 @dataclass(frozen=True)
 class Named:
-    """What the names of boxes mean in one file: tonight's boxes, those taken away, and those that are broken.
+    """What the names of boxes mean in one file: tonight's boxes, those taken away, and those in doubt.
 
+    `broken`: of these names, or of their models, something could not be read.
     `taken_lines`: how many lines a source or output had that was taken away.
-    `quiet`: a used file is missing, so an unknown name is no fault of its own.
+    `quiet`: a used file is missing, or a statement without its name, so an unknown name is no fault of its own.
     """
 
     boxes: Mapping[str, Box]
@@ -89,7 +93,7 @@ def sockets(end: syntax.End, use: Use, names: Named, findings: list[Finding]) ->
             findings.append(no_such_box(end.name, names))
         return Sockets(known=False, gone=gone)
     quiet: list[Finding] = []
-    found = _in_box(end, use, box, quiet if gone else findings)
+    found = _in_box(end, use, box, quiet if gone or name in names.broken else findings)
     return Sockets(found.ports, found.known, gone, found.aimed)
 
 
@@ -173,8 +177,10 @@ def _numbers(end: syntax.End, box: Box, group: Group, findings: list[Finding]) -
 
 
 def _number(word: syntax.Word) -> int:
-    """A socket's number; what is no whole number below a million is out of any range: 0."""
-    return int(word.text) if word.text.isdigit() and len(word.text) <= 6 else 0
+    """A socket's number, past any group where it has too many digits; what is no whole number is 0."""
+    if not word.text.isdigit():
+        return 0
+    return int(word.text) if len(word.text) <= LONGEST else 10**LONGEST
 
 
 def _no_port(

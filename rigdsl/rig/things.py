@@ -11,7 +11,8 @@ from rigdsl.rig.facts import Table, read
 from rigdsl.rig.gear import Cable
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
-from rigdsl.rig.rig import Box, Lead, Link, Port, Rig, Way, Zone, ports_text
+from rigdsl.rig.port import Port, ports_text
+from rigdsl.rig.rig import Box, Lead, Link, Rig, Way, Zone
 from rigdsl.rig.sockets import Named, Use, sockets
 from rigdsl.rig.units import UNITS
 from rigdsl.syntax import nodes as syntax
@@ -105,8 +106,9 @@ def boxes(
         zone = zone_of(node.zone, known, broken, notes)
         fields = facts_of(one, node.facts, words.BOX, "a box", notes)
         model = gear.models.get(node.model.text)
-        if model is None:
+        if model is None or node.model.text in gear.doubted:
             notes.incomplete.add(name)
+        if model is None:
             if node.model.text not in gear.broken:
                 unknown("model", node.model, gear.models, notes, help="define it: `model NAME { kind ... }`")
             continue

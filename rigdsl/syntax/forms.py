@@ -23,9 +23,7 @@ FORMS = {
     "way": Form("a way", 'way foh -- wing 65 m "under the balcony"', ("--",), "the zone at one end"),
     "box": Form("a box", 'box SL "Stage left rack" is nw16 in wing', ("is", "in")),
     "link": Form("a link", "link C01: SL.A -- DESK.stage 1 via cat6s 75 m", ("--", "via"), "its name or its first end"),
-    "source": Form(
-        "a source", 'source kick "Kick in" dynamic in drums to DR 1 via xlr 6 m', ("in", "to", "via")
-    ),
+    "source": Form("a source", 'source kick "Kick in" dynamic in drums to DR 1 via xlr 6 m', ("in", "to", "via")),
     "output": Form(
         "an output", 'output wdg1 "Lead wedge" wedge in front from SL.line 1 via xlr 10 m', ("in", "from", "via")
     ),

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from rigdsl.text import Source, Span
+from rigdsl.syntax.atoms import Amount, Atom, End, Fact, Lead, Range, Word
+from rigdsl.text import Span
 
 __all__ = [
     "Accept",
@@ -48,81 +49,6 @@ __all__ = [
     "Word",
     "Zone",
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class Word:
-    """One word, number, unit, date, address or label; `text` of a label is without its quotes and escapes."""
-
-    kind: Literal["word", "number", "ratio", "date", "address", "string"]
-    text: str
-    source: Source
-    start: int
-    end: int
-
-    @property
-    def span(self) -> Span:
-        """Where it stands."""
-        return Span(self.source, self.start, self.end)
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """Numbers of sockets: `3`, or `1-12` with a last one."""
-
-    first: Word
-    last: Word | None
-
-    @property
-    def span(self) -> Span:
-        """Where it stands."""
-        return Span(self.first.source, self.first.start, (self.last or self.first).end)
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """A number with its unit: `60 m`, `110 pF/m`."""
-
-    number: Word
-    unit: Word
-
-    @property
-    def span(self) -> Span:
-        """Where it stands."""
-        return Span(self.number.source, self.number.start, self.unit.end)
-
-
-Atom = Word | Range
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """One fact of a block: its name and, between commas, the words that follow: `carries 40 at 48 kHz, 20 at 96 kHz`.
-
-    A number and its unit are two words here; `1-12` is one Range.
-    """
-
-    name: Word
-    clauses: tuple[tuple[Atom, ...], ...]
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class End:
-    """Sockets, or the name of a thing: `SL`, `SL 3`, `SL.mic 1-4,7`, `SL.A`."""
-
-    name: Word
-    group: Word | None
-    ranges: tuple[Range, ...]
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Lead:
-    """`via CABLE LENGTH`; without a length it is the measured one."""
-
-    cable: Word
-    length: Amount | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,7 +108,7 @@ def test_any_text(text: str) -> None:
     assert_sound(parse(Source("test.rig", text)))
 
 
-BITS = st.sampled_from([*"{}();:,.-=\"#\n\t \0é“–1x", "--", "->", "box ", "model ", "in ", "\ninputs ", " 6 m"])
+BITS = st.sampled_from([*'{}();:,.-="#\n\t \0é“–1x', "--", "->", "box ", "model ", "in ", "\ninputs ", " 6 m"])
 
 
 CHANGES = st.tuples(st.integers(0, 4000), st.integers(0, 4), BITS)

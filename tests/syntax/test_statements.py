@@ -84,7 +84,7 @@ def test_names(name: str) -> None:
         ("patch oh-l->DESK.ch 1", "Patch left=[oh-l] right=[DESK.ch/1]"),
         ("cable c{a;b\n;;c 1,2;}", "Cable name=c facts=[a() b() c(1, 2)]"),
         ("\tclock\tD # the desk", "Clock box=D"),
-        ("use \"#;{.rig\"", 'Use path="#;{.rig"'),
+        ('use "#;{.rig"', 'Use path="#;{.rig"'),
         ("", ""),
         (" ;; # nothing\n", ""),
         ("clock A;clock B", "Clock box=A\nClock box=B"),

@@ -1,0 +1,77 @@
+"""Two desks on one preamp: one of them must own its gain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from rigdsl.finding import Finding, Level, Related
+from rigdsl.lint.rule import NoOptions, Sockets, rule
+from rigdsl.lint.words import together
+from rigdsl.paths import Gain, Paths
+from rigdsl.rig import Port, Rig, ports_text
+from rigdsl_control.gains import behind, names_behind
+
+__all__ = ["two_controllers"]
+
+
+@rule("two-controllers", Level.WARNING, NoOptions)
+def two_controllers(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Sockets]:
+    """Two desks are patched from one remote preamp, and no `control` line says whose it is.
+
+    ## On the night
+    Whoever turns gain last moves both: the monitor engineer helps the singer, and the house mix jumps.
+
+    ## A rig that breaks it
+    ```rig
+    rig "Two hands on one gain" { rate 48 kHz }
+    model nw8 { kind stage-box; inputs mic 1-8 { preamp; gain remote }; digital A, B { protocol aes50; control fern } }
+    model desk32 { kind console; channels ch 1-32; digital stage { protocol aes50; control fern } }
+    zone wing
+    zone foh
+    box SL is nw8 in wing
+    box FOH is desk32 in foh
+    box MON is desk32 in wing
+    link C01: SL.A -- FOH.stage via cat6 60 m
+    link C02: SL.B -- MON.stage via cat6 10 m
+    source kick dynamic in wing to SL 1 via xlr 6 m
+    patch SL.mic 1 -> FOH.ch 1
+    patch SL.mic 1 -> MON.ch 1
+    clock FOH
+    ```
+
+    ## A rig that keeps it
+    ```rig
+    rig "One hand on the gain" { rate 48 kHz }
+    model nw8 { kind stage-box; inputs mic 1-8 { preamp; gain remote }; digital A, B { protocol aes50; control fern } }
+    model desk32 { kind console; channels ch 1-32; digital stage { protocol aes50; control fern } }
+    zone wing
+    zone foh
+    box SL is nw8 in wing
+    box FOH is desk32 in foh
+    box MON is desk32 in wing
+    link C01: SL.A -- FOH.stage via cat6 60 m
+    link C02: SL.B -- MON.stage via cat6 10 m
+    source kick dynamic in wing to SL 1 via xlr 6 m
+    patch SL.mic 1 -> FOH.ch 1
+    patch SL.mic 1 -> MON.ch 1
+    clock FOH
+    control SL.mic 1 by FOH
+    ```
+    """
+    for gain in paths.gains:
+        if gain.shared:
+            yield Sockets(gain.shared, partial(_finding, rig, paths, gain))
+
+
+def _finding(rig: Rig, paths: Paths, gain: Gain, ports: tuple[Port, ...]) -> Finding:
+    return Finding(
+        place=rig.boxes[gain.box].place,
+        subject=f"{gain.box}.{gain.group}",
+        message=f"{together(gain.desks)} are patched from `{ports_text(ports)}`, and no line says whose gain it is",
+        consequence=f"whoever turns gain last moves it for all{names_behind(behind(rig, paths, ports))}",
+        help=f"agree on one owner, as in `control {ports_text(ports)} by {gain.desks[0]}`; the other trims digitally",
+        related=tuple(Related(rig.boxes[desk].place, f"`{desk}` takes them too") for desk in gain.desks),
+        ports=tuple(str(port) for port in ports),
+        box=gain.box,
+    )

@@ -1,0 +1,59 @@
+"""Lengths, runs and cables in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from rigdsl.finding import Finding, Related
+from rigdsl.lint.words import ticked
+from rigdsl.paths import Run
+from rigdsl.rig import Link, Protocol, Rig
+from rigdsl.rig.units import shown
+
+__all__ = ["ROUNDING_M", "kinds", "known_m", "merged", "metres", "ohms", "other_pieces", "protocol_of"]
+
+ROUNDING_M = 1e-6  # lengths that are equal but for the arithmetic
+
+
+def metres(length_m: float) -> str:
+    """A length as people say it: "118 m", "7.5 m"."""
+    return f"{shown(length_m)} m"
+
+
+def ohms(impedance_ohm: float) -> str:
+    """An impedance as people say it: "200 ohm", "50 kohm"."""
+    return f"{shown(impedance_ohm, 1000)} kohm" if impedance_ohm >= 1000 else f"{shown(impedance_ohm)} ohm"
+
+
+def known_m(link: Link) -> float:
+    """The length of a link's cable; nothing where there is none, or it is not known."""
+    return link.lead.length_m or 0.0 if link.lead else 0.0
+
+
+def kinds(run: Run) -> str:
+    """The cables that a run is made of: "`cat5e`", "`cat5e`, `cat6a`"."""
+    return ticked(dict.fromkeys(link.lead.cable.name for link in run.links if link.lead))
+
+
+def other_pieces(run: Run) -> tuple[Related, ...]:
+    """The links of a run behind its first, each with its length."""
+    return tuple(
+        Related(link.place, f"{metres(known_m(link))} of `{link.lead.cable.name}` more")
+        for link in run.links[1:]
+        if link.lead and link.lead.length_m is not None
+    )
+
+
+def protocol_of(rig: Rig, run: Run) -> Protocol | None:
+    """The protocol that a run works by, if it has one."""
+    return rig.protocols.get(run.protocol or "")
+
+
+def merged(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """One finding for each run: several lines of one cable are alike, and only their sockets differ."""
+    found: dict[str, Finding] = {}
+    for finding in findings:
+        first = found.setdefault(finding.subject, finding)
+        found[finding.subject] = replace(first, ports=tuple(dict.fromkeys(first.ports + finding.ports)))
+    yield from found.values()

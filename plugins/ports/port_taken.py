@@ -1,0 +1,92 @@
+"""One socket takes one plug."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigdsl.finding import Finding, Level, Related
+from rigdsl.lint.rule import NoOptions, rule
+from rigdsl.lint.words import ticked
+from rigdsl.paths import Paths
+from rigdsl.rig import Link, Output, Port, Rig, Source
+from rigdsl_ports.sockets import kept, plugged
+
+__all__ = ["port_taken"]
+
+Plug = Source | Output | Link
+
+
+@rule("port-taken", Level.ERROR, NoOptions)
+def port_taken(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
+    """Two plugs are meant for one socket.
+
+    Several may hear one wireless sender, and several tablets may share one wireless port.
+
+    ## On the night
+    Only one of them fits. The other is found lying on the floor during the line check.
+
+    ## A rig that breaks it
+    ```rig
+    rig "Twice the same socket" { rate 48 kHz }
+    model desk4 { kind console; channels ch 1-4; inputs local 1-4 { preamp }; pass local -> ch }
+    zone stage
+    box DESK is desk4 in stage
+    source vox dynamic in stage to DESK 1 via xlr 5 m
+    source gtr dynamic in stage to DESK 1 via xlr 5 m
+    ```
+
+    ## A rig that keeps it
+    ```rig
+    rig "One socket each" { rate 48 kHz }
+    model desk4 { kind console; channels ch 1-4; inputs local 1-4 { preamp }; pass local -> ch }
+    zone stage
+    box DESK is desk4 in stage
+    source vox dynamic in stage to DESK 1 via xlr 5 m
+    source gtr dynamic in stage to DESK 2 via xlr 5 m
+    ```
+    """
+    for port in sorted({*paths.plugs, *paths.pieces}, key=lambda port: port.key):
+        plugs = _plugs(rig, paths, port)
+        if len(plugs) > 1 and not _shared(rig, port):
+            yield _taken(rig, paths, port, plugs)
+
+
+def _plugs(rig: Rig, paths: Paths, port: Port) -> list[Plug]:
+    """What is plugged in, in the order of the files."""
+    plugs: list[Plug] = [rig.thing(leg) for leg in paths.plugs.get(port, ())]
+    plugs += [piece.link for piece in paths.pieces.get(port, ())]
+    return plugs
+
+
+def _shared(rig: Rig, port: Port) -> bool:
+    """A wireless port that many may use at once: a sender has any number of listeners, a receiver one sender."""
+    group = rig.group(port)
+    return group.wireless and group.role != "inputs"
+
+
+def _taken(rig: Rig, paths: Paths, port: Port, plugs: list[Plug]) -> Finding:
+    names = [plug.name for plug in plugs]
+    many = "two plugs are" if len(plugs) == 2 else f"{len(plugs)} plugs are"
+    free = _free_neighbour(rig, paths, port)
+    return Finding(
+        place=plugs[-1].place,
+        subject=str(port),
+        message=f"{many} meant for `{port}`: {ticked(dict.fromkeys(names))}",
+        consequence="only one of them fits",
+        help=f"`{free}` is free" if free else f"`{port.box}` has no other free: find another box for one of them",
+        related=tuple(Related(plug.place, f"`{plug.name}` goes here too") for plug in plugs[:-1]),
+        ports=(str(port),),
+        box=port.box,
+    )
+
+
+def _free_neighbour(rig: Rig, paths: Paths, port: Port) -> Port | None:
+    """A free socket of the same sort: of this group first, then of the others of the box."""
+    box, own, spare = rig.boxes[port.box], rig.group(port), kept(rig)
+    groups = [own, *(group for group in box.model.of_role(own.role) if group.name != own.name)]
+    for group in groups:
+        if group.protocols == own.protocols and group.wireless == own.wireless and group.soft == own.soft:
+            for other in box.ports(group):
+                if other not in spare and not plugged(paths, other):
+                    return other
+    return None

@@ -1,0 +1,115 @@
+"""Which sockets are in use, which are free, and where a free one is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from rigdsl.finding import near
+from rigdsl.paths import Paths
+from rigdsl.rig import Box, Output, Patch, Port, Rig, Source
+
+__all__ = [
+    "LINE_KINDS",
+    "aimed_at",
+    "broken_patches",
+    "free_channels",
+    "free_inputs",
+    "in_use",
+    "kept",
+    "misspelt",
+    "passed",
+    "plugged",
+    "silenced",
+]
+
+# Boxes that only pass on what is plugged into them: their loose lines are spares.
+LINE_KINDS = ("sub-box", "panel", "splitter")
+MOST_WORDS = 200  # of a file that cannot be read: looking for near ones takes time
+
+
+def kept(rig: Rig) -> frozenset[Port]:
+    """Sockets that are spare on purpose."""
+    return frozenset(port for keep in rig.keeps for port in keep.ports)
+
+
+def aimed_at(rig: Rig) -> frozenset[str]:
+    """Boxes at which a source or output is aimed that has no socket yet: that is told for itself."""
+    things: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
+    return frozenset(thing.aimed for thing in things if thing.aimed and not thing.ports)
+
+
+def misspelt(rig: Rig) -> Callable[[str], bool]:
+    """Whether a name is nearly one that the files say and nobody knows: what was meant for it may be lost by that."""
+    known = {*rig.boxes, *rig.zones, *rig.links, *rig.sources, *rig.outputs}
+    unknown = sorted(rig.incomplete - known)[:MOST_WORDS]
+    return lambda name: bool(unknown and near(name, unknown))
+
+
+def plugged(paths: Paths, port: Port) -> bool:
+    """Whether a source, an output or a cable is plugged in."""
+    return bool(paths.plugs.get(port) or paths.pieces.get(port))
+
+
+def in_use(paths: Paths, port: Port) -> bool:
+    """Plugged or patched."""
+    return plugged(paths, port) or bool(paths.feeds.get(port) or paths.fed.get(port))
+
+
+def free_inputs(paths: Paths, box: Box, spare: frozenset[Port], *, wireless: bool = False) -> Iterator[Port]:
+    """The inputs of a box with nothing plugged in, without those kept as `spare` for something."""
+    for group in box.model.of_role("inputs"):
+        if group.pluggable and group.wireless == wireless:
+            yield from (port for port in box.ports(group) if port not in spare and not plugged(paths, port))
+
+
+def passed(paths: Paths, port: Port) -> list[Port]:
+    """The sockets at the other side of a box's wires: where this line comes out, either way."""
+    wires = (*paths.wiring.onward(port), *paths.wiring.back(port))
+    return list(dict.fromkeys(other for other, _ in wires))
+
+
+def free_channels(rig: Rig, paths: Paths) -> Mapping[str, Port]:
+    """For each box, a channel that nothing is patched to: of the desk that its other inputs are patched to.
+
+    Where nothing is patched from a box, it is one of its own, or else of the first desk.
+    """
+    spare = kept(rig)
+    by_desk: dict[str, Port] = {}
+    for box in rig.boxes.values():
+        if box.model.of_role("channels"):
+            ports = (port for group in box.model.of_role("channels") for port in box.ports(group))
+            free = next((port for port in ports if port not in spare and not paths.fed.get(port)), None)
+            by_desk |= {box.name: free} if free else {}
+    desks = [box.name for box in rig.boxes.values() if box.mixes and box.name in by_desk]
+    found = (dict.fromkeys(rig.boxes, by_desk[desks[0]]) if desks else {}) | by_desk
+    for patch in reversed(rig.patches):
+        for left, right in patch.pairs:
+            if isinstance(left, Port) and isinstance(right, Port) and right.box in by_desk:
+                found[left.box] = by_desk[right.box]
+    return found
+
+
+def broken_patches(paths: Paths) -> Iterator[Patch]:
+    """Patches with a pair that no working way joins."""
+    for patch, routes in paths.patch_routes.items():
+        if any(route is not None and not route.works for _, _, route in routes):
+            yield patch
+
+
+def silenced(paths: Paths) -> frozenset[str]:
+    """Sources and outputs whose sound stops at a run or patch that does not work: that is told there."""
+    stopped = [run for run in paths.runs if run.faults]
+    names = [paths.silenced_by(run) for run in stopped]
+    names += [paths.silenced_by(patch) for patch in broken_patches(paths)]
+    names += [_on_wire(paths, end) for run in stopped for end in run.ends]
+    return frozenset(name for some in names for name in some)
+
+
+def _on_wire(paths: Paths, end: Port) -> tuple[str, ...]:
+    """What hangs on an analogue socket that is joined to a digital one."""
+    if not paths.rig.group(end).analogue:
+        return ()
+    reached = paths.walk_from(end).came
+    heard = [leg.name for port in reached for leg in paths.plugs.get(port, ())]
+    speakers = [port.box for port in reached if paths.is_loudspeaker_input(port)]
+    return (*(leg.name for leg in paths.sources_at(end)), *heard, *speakers)

@@ -1,0 +1,72 @@
+"""Ways out: which ports of two boxes understand each other, which are free, what can stand between."""
+
+from __future__ import annotations
+
+from rigdsl.lint.words import listed, ticked
+from rigdsl.paths import Paths, Route
+from rigdsl.rig import Port, Rig
+
+__all__ = ["audio_ports", "free", "is_one_way", "joinable", "spoken", "understanding"]
+
+
+def spoken(rig: Rig, port: Port) -> str:
+    """What a port speaks: "`fernlink`, `aes50`"."""
+    return ticked(rig.group(port).protocols)
+
+
+def understanding(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
+    """Help for two ends that share no protocol: other ports that do, else a translator of the gear files."""
+    for one, other, protocol in joinable(rig, paths, left.box, right.box):
+        return f"`{one}` and `{other}` both speak `{protocol}`"
+    found = _translators(rig, left, right)
+    if found:
+        verb = "speaks" if len(found) == 1 else "speak"
+        return f"of the gear files {listed(found)} {verb} both and can stand between"
+    return "join ports that speak one protocol, or put a bridge between that speaks both"
+
+
+def audio_ports(rig: Rig, paths: Paths, box: str) -> list[Port]:
+    """One digital audio port of each group of a box, a free one where there is one; groups with one come first."""
+    ports = []
+    for group in rig.boxes[box].model.of_role("digital"):
+        every = rig.boxes[box].ports(group)
+        ports.append(next((port for port in every if free(paths, port)), every[0]))
+    return sorted(ports, key=lambda port: not free(paths, port))
+
+
+def is_one_way(rig: Rig, paths: Paths, route: Route) -> bool:
+    """A mix that finds no way to an output of a box whose own sound does get to the desk."""
+    if route.works or route.blame or route.left.box == route.right.box:
+        return False
+    outward = rig.boxes[route.left.box].mixes and rig.group(route.right).role == "outputs"
+    return outward and paths.route(route.right, route.left).works
+
+
+def free(paths: Paths, port: Port) -> bool:
+    """No cable is in this digital port."""
+    return not paths.pieces.get(port)
+
+
+def joinable(rig: Rig, paths: Paths, left: str, right: str) -> list[tuple[Port, Port, str]]:
+    """Ports of two boxes and a protocol that both speak; those come first where both are free."""
+    pairs = []
+    for one in audio_ports(rig, paths, left):
+        for other in audio_ports(rig, paths, right):
+            shared = [name for name in rig.group(one).protocols if name in rig.group(other).protocols]
+            if shared:
+                pairs.append((one, other, shared[0]))
+    return sorted(pairs, key=lambda pair: not (free(paths, pair[0]) and free(paths, pair[1])))
+
+
+def _translators(rig: Rig, left: Port, right: Port) -> list[str]:
+    """Bridge models whose two sides speak what the two ends speak."""
+    one, other = set(rig.group(left).protocols), set(rig.group(right).protocols)
+    found = []
+    for name, model in sorted(rig.models.items()):
+        sides = [
+            (set(model.groups[bridge.left].protocols), set(model.groups[bridge.right].protocols))
+            for bridge in model.bridges
+        ]
+        if any((one & a and other & b) or (one & b and other & a) for a, b in sides):
+            found.append(name)
+    return found

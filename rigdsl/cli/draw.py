@@ -1,0 +1,94 @@
+"""`rigdsl draw`."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import click
+
+from rigdsl.cli.reading import STDIN, found_packs, one
+from rigdsl.cli.streams import document, notice, write
+from rigdsl.cli.trouble import Trouble
+from rigdsl.finding import Level
+from rigdsl.show import FORMATS, VIEWS, Show
+
+__all__ = ["command"]
+
+ALL = "all"
+
+
+@click.command("draw")
+@click.argument("rig", metavar="RIG")
+@click.option("--view", type=click.Choice([*VIEWS, ALL]), help="What to draw; both where nothing else is said.")
+@click.option("--out", metavar="FILE|FOLDER", help="Where to: a file in .svg, .png or .gv, a folder, or `-`.")
+@click.option(
+    "--engine",
+    type=click.Choice(["embedded", "system"]),
+    default="embedded",
+    help="The layout engine that comes along, or an installed `dot`.",
+)
+def command(rig: str, view: str | None, out: str | None, engine: str) -> int:
+    """Draw a rig: its signal flow, its cabling.
+
+    `flow` reads from left to right as the signal goes, `cabling` has every box where it stands and every cable.
+    RIG is a rig file or `-` for standard input. Without --out the drawings are put into the current folder, and
+    none that is there already is written over.
+
+    Example: rigdsl draw shows/friday.rig --out drawings/
+    """
+    show = one(rig, found_packs())
+    targets = _targets(rig, view, out)
+    for name, target in targets:
+        _draw(show, name, target, engine)
+    errors = sum(finding.level == Level.ERROR for finding in show.findings())
+    if errors:
+        marked = "1 error is" if errors == 1 else f"{errors} errors are"
+        where = "drawing" if len(targets) == 1 else "drawings"
+        notice(f"{marked} marked on the {where}; `rigdsl check {show.path}` says how to mend it")
+    return 0
+
+
+def _targets(rig: str, view: str | None, out: str | None) -> list[tuple[str, Path | None]]:
+    """Each view to draw, and the file it goes to (None: standard output)."""
+    views = list(VIEWS) if view in (None, ALL) else [str(view)]
+    if out is not None and (out == STDIN or _format(Path(out)) is not None):
+        if view == ALL:
+            raise Trouble(f"`all` makes {len(VIEWS)} drawings, and `{out}` is one file: name a folder")
+        return [(views[0], None if out == STDIN else Path(out))]
+    stem = "rig" if rig == STDIN else Path(rig).stem
+    targets = [(name, Path(out or os.curdir) / f"{stem}-{name}.svg") for name in views]
+    if out is None:
+        _refuse_to_overwrite(targets)
+    elif Path(out).suffix and not out.endswith(("/", os.sep)) and not Path(out).is_dir():
+        raise Trouble(f"`{out}` is neither a folder nor a file in {', '.join(f'.{name}' for name in FORMATS)}")
+    return list(targets)
+
+
+def _refuse_to_overwrite(targets: list[tuple[str, Path]]) -> None:
+    for _, target in targets:
+        if target.exists():
+            raise Trouble(f"`{target}` is there already: `--out .` writes over it, another folder leaves it alone")
+
+
+def _format(target: Path) -> str | None:
+    """The form that a file's name asks for."""
+    suffix = target.suffix.lower().removeprefix(".")
+    return suffix if suffix in FORMATS and not target.is_dir() else None
+
+
+def _draw(show: Show, view: str, target: Path | None, engine: str) -> None:
+    from rigdsl.draw import DrawError
+
+    form = "svg" if target is None else _format(target) or "svg"
+    try:
+        drawing = show.draw(view, form, engine)
+    except DrawError as trouble:
+        raise Trouble(str(trouble)) from None
+    for note in drawing.notes:
+        notice(note)
+    if target is None:
+        document(drawing.data)
+        return
+    write(target, drawing.data)
+    click.echo(f"{view}: {target}")

@@ -1,0 +1,30 @@
+"""`rigdsl explain`."""
+
+from __future__ import annotations
+
+import click
+
+from rigdsl.cli.entries import listed
+from rigdsl.cli.reading import found_packs
+from rigdsl.cli.streams import colour, columns, shown
+from rigdsl.cli.trouble import Trouble
+from rigdsl.finding import similar
+from rigdsl.reports.look import Look
+from rigdsl.reports.rule_list import page_text
+
+__all__ = ["command"]
+
+
+@click.command("explain")
+@click.argument("rule", metavar="RULE")
+def command(rule: str) -> int:
+    """Explain a rule: what it checks, why, and an example of each kind.
+
+    Example: rigdsl explain protocol-mismatch
+    """
+    entries = {entry.name: entry for entry in listed(found_packs())}
+    if rule not in entries:
+        hint = similar("rule", rule, entries) or "`rigdsl rules` lists them all"
+        raise Trouble(f"there is no rule called `{rule}`; {hint}")
+    click.echo(page_text(entries[rule], Look(colour(), columns(), shown)), nl=False, color=colour())
+    return 0

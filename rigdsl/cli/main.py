@@ -1,0 +1,134 @@
+"""The command `rigdsl` itself: which commands there are, and how it ends.
+
+Exit status: 0 nothing to tell, 1 findings, 2 it could not do its work, which is then
+said in one line on standard error.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+import click
+
+from rigdsl.cli.streams import steady
+from rigdsl.cli.trouble import CANNOT, said
+
+__all__ = ["COMMANDS", "main"]
+
+# What `rigdsl --help` says of each command: a command's file is imported only when it is called.
+COMMANDS = {
+    "check": "Tell what is wrong with rigs, and how to mend it.",
+    "draw": "Draw a rig: its signal flow, its cabling.",
+    "explain": "Explain a rule: what it checks, why, and an example of each kind.",
+    "rules": "List every rule that is checked.",
+    "trace": "Follow a source, output, socket or cable, hop by hop.",
+}
+
+STOPPED = 130  # as shells have it for a program that was interrupted
+
+
+class Commands(click.Group):
+    """The commands by name, each loaded from its own file."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """All names, in the order of the help page."""
+        return sorted(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of a name, imported now."""
+        if cmd_name not in COMMANDS:
+            return None
+        command = import_module(f"rigdsl.cli.{cmd_name}").command
+        return command if isinstance(command, click.Command) else None
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the first argument names; an unknown one is said with the nearest name."""
+        name = args[0]
+        command = self.get_command(ctx, name)
+        if command is None and not name.startswith("-"):
+            from rigdsl.finding import similar
+
+            facts = [f"there is no command `{name}`", similar("command", name, COMMANDS)]
+            raise click.UsageError("; ".join(fact for fact in facts if fact))
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list of commands for the help page, without importing any of them."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, COMMANDS[name]) for name in self.list_commands(ctx)])
+
+
+def _version(ctx: click.Context, parameter: click.Parameter, wanted: bool) -> None:
+    if wanted and not ctx.resilient_parsing:
+        from importlib.metadata import version
+
+        click.echo(f"rigdsl {version('rigdsl')}")
+        ctx.exit()
+
+
+@click.group(
+    cls=Commands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+@click.option(
+    "--version", is_flag=True, is_eager=True, expose_value=False, callback=_version, help="Show the version and end."
+)
+@click.pass_context
+def rigdsl(ctx: click.Context) -> int:
+    """A live-sound rig in a small text language: check it, draw it, follow a signal through it.
+
+    Example: rigdsl check shows/friday.rig
+    """
+    if ctx.invoked_subcommand is None:
+        click.echo(ctx.get_help())
+    return 0
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run a command; the exit status is returned. `arguments` are those of the process where none are given."""
+    # A command makes one big value and ends: looking through it for garbage again and again takes time that grows
+    # faster than the rig, and finds nothing.
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        return _run(arguments)
+    finally:
+        if collecting:
+            gc.enable()
+
+
+def _run(arguments: Sequence[str] | None) -> int:
+    steady()
+    try:
+        status = rigdsl.main(None if arguments is None else list(arguments), prog_name="rigdsl", standalone_mode=False)
+        sys.stdout.flush()
+    except click.ClickException as trouble:
+        click.echo(f"rigdsl: {said(trouble)}", err=True)
+        return CANNOT
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("rigdsl: stopped", err=True)
+        return STOPPED
+    except BrokenPipeError:  # the reader of a pipe has seen enough: nothing is wrong
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except OSError as trouble:
+        reason = (trouble.strerror or str(trouble)).lower()
+        click.echo(f"rigdsl: {reason}: {trouble.filename}" if trouble.filename else f"rigdsl: {reason}", err=True)
+        return CANNOT
+    except Exception as fault:
+        if os.environ.get("RIGDSL_TRACEBACK"):
+            raise
+        click.echo(f"rigdsl: a fault in rigdsl itself: {_first_line(fault)} (RIGDSL_TRACEBACK=1 shows where)", err=True)
+        return CANNOT
+    return status if isinstance(status, int) else 0
+
+
+def _first_line(fault: Exception) -> str:
+    return " ".join(f"{type(fault).__name__}: {fault}".split())[:300]

@@ -1,0 +1,117 @@
+"""From the paths of a command line to shows: files, folders, the whole project, or standard input."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from rigdsl.cli.streams import notice
+from rigdsl.cli.trouble import Trouble
+from rigdsl.packs import Packs, discover
+from rigdsl.rig import DiskReader, Reader, Unread, project_root
+from rigdsl.rig.readers import decoded
+from rigdsl.show import Show, headed, opened, today, typed
+from rigdsl.text import Source
+
+__all__ = ["STDIN", "Entry", "entries", "found_packs", "one"]
+
+STDIN = "-"
+FOREIGN = ("node_modules", "__pycache__")  # folders that hold nobody's rigs
+NO_RIG = 'there is no rig here: a rig is a text that ends in `.rig` and begins with `rig "TITLE" { }`'
+
+
+@dataclass(frozen=True)
+class StdinReader:
+    """Standard input as the file `-`; what it uses is read from the disk, from the current folder on."""
+
+    text: Source | Unread
+    disk: DiskReader
+
+    def read(self, path: str) -> Source | Unread:
+        """The file's text, or why there is none."""
+        return self.text if path == STDIN else self.disk.read(path)
+
+    def same(self, path: str) -> str:
+        """One name for one file."""
+        return path if path == STDIN else self.disk.same(path)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A file that may be a rig, by the path that reports say, and the reader that reads it and what it uses."""
+
+    path: str
+    reader: Reader
+
+    @property
+    def is_rig(self) -> bool:
+        """Whether it has a head, or cannot be read (which must be told); else it is a library."""
+        start = self.reader.read(self.path)
+        return isinstance(start, Unread) or headed(start)
+
+    def opened(self, packs: Packs, day: str) -> Show:
+        """Its show."""
+        return opened(self.path, self.reader, packs, day)
+
+
+def found_packs() -> Packs:
+    """The packs in use; one that has to be left out is said aloud."""
+    packs = discover()
+    for refused in packs.refused:
+        notice(f"the pack `{refused.name}` {refused.version} is left out: {refused.reason}")
+    return packs
+
+
+def one(path: str, packs: Packs) -> Show:
+    """The show of one rig file, or of standard input. Trouble where it cannot be read."""
+    entry = _entry(path)
+    start = entry.reader.read(entry.path)
+    if isinstance(start, Unread):
+        raise Trouble(f"{start.message}; {start.help}")
+    return entry.opened(packs, today())
+
+
+def entries(paths: Sequence[str]) -> list[Entry]:
+    """The files that the paths mean, each once and by path: as named, those of a folder, or those of the project.
+
+    Trouble where one is not there, or where there is no rig at all.
+    """
+    found: dict[str, Entry] = {}
+    for path in paths or [str(project_root(os.path.join(os.curdir, STDIN)))]:
+        inside = _swept(path) if os.path.isdir(path) else [path]
+        for entry in map(_entry, inside):
+            _require(entry)
+            found.setdefault(entry.reader.same(entry.path), entry)
+    if not found:
+        raise Trouble(NO_RIG)
+    return sorted(found.values(), key=lambda entry: entry.path)
+
+
+def _require(entry: Entry) -> None:
+    start = entry.reader.read(entry.path)
+    if isinstance(start, Unread) and start.rule == "file-missing":
+        raise Trouble(f"{start.message}; {start.help}")
+
+
+def _entry(path: str) -> Entry:
+    shown = STDIN if path == STDIN else typed(path)
+    disk = DiskReader(project_root(os.path.join(os.curdir, STDIN) if path == STDIN else shown))
+    return Entry(STDIN, StdinReader(_stdin(), disk)) if path == STDIN else Entry(shown, disk)
+
+
+def _stdin() -> Source | Unread:
+    return decoded(STDIN, sys.stdin.buffer.read())
+
+
+def _swept(folder: str) -> Iterator[str]:
+    """The rig files of a folder and those below it; hidden folders and virtual environments are left alone."""
+    for here, folders, files in os.walk(folder):
+        folders[:] = sorted(
+            name
+            for name in folders
+            if not name.startswith(".") and name not in FOREIGN and not Path(here, name, "pyvenv.cfg").exists()
+        )
+        yield from (os.path.join(here, name) for name in sorted(files) if name.endswith(".rig"))

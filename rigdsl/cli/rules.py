@@ -1,0 +1,30 @@
+"""`rigdsl rules`."""
+
+from __future__ import annotations
+
+import click
+
+from rigdsl.cli.entries import listed
+from rigdsl.cli.reading import found_packs
+from rigdsl.cli.streams import colour, columns, document, shown
+from rigdsl.reports.look import Look
+from rigdsl.reports.rule_list import rules_json, rules_text
+
+__all__ = ["command"]
+
+
+@click.command("rules")
+@click.option("--as", "form", type=click.Choice(["text", "json"]), default="text", help="For people, or for programs.")
+def command(form: str) -> int:
+    """List every rule that is checked.
+
+    Each line has its name, level, pack and version, and what it is about.
+
+    Example: rigdsl rules
+    """
+    entries = listed(found_packs())
+    if form == "json":
+        document(rules_json(entries))
+    else:
+        click.echo(rules_text(entries, Look(colour(), columns(), shown)), nl=False, color=colour())
+    return 0

@@ -1,0 +1,248 @@
+"""What a cabling drawing shows: every box with its sockets by cable, every cable once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal, NamedTuple
+
+from rigdsl.draw.patterns import AIR, CONTROL, DIGITAL, LINE, LOOM, SPARE, SPEAKER, Pattern
+from rigdsl.draw.segments import slug
+from rigdsl.draw.stage import Grid, grid
+from rigdsl.draw.words import cable_text, length_text, pieces_count, short
+from rigdsl.paths import Paths, Run
+from rigdsl.rig import Leg, Link, Port, Rig, natural, ports_text
+from rigdsl.rig.units import shown
+
+__all__ = ["Cable", "Cabling", "Plug"]
+
+Side = Literal["e", "w"]
+
+
+class Stub(NamedTuple):
+    """Sources (or outputs) of one zone that are plugged into one group of a box, by cables of one kind."""
+
+    what: Literal["sources", "outputs"]
+    zone: str
+    box: str
+    group: str
+    cable: str
+
+    @property
+    def id(self) -> str:
+        """Its name in a drawing."""
+        return slug(*self)
+
+
+@dataclass(frozen=True)
+class Plug:
+    """One end of a cable: the sockets of a box that it takes, together one row."""
+
+    box: str
+    ports: tuple[Port, ...]
+
+
+@dataclass(frozen=True)
+class Cable:
+    """One line on the sheet. `links` are several where they are pulled in one loom between the same two boxes."""
+
+    name: str
+    links: tuple[Link, ...]
+    left: Plug
+    right: Plug
+    pattern: Pattern
+    label: str
+
+
+@dataclass(frozen=True, eq=False)
+class Cabling:
+    """The facts of a cabling drawing, looked up by box."""
+
+    paths: Paths
+
+    @property
+    def rig(self) -> Rig:
+        """The rig."""
+        return self.paths.rig
+
+    @cached_property
+    def grid(self) -> Grid:
+        """The zones that anything stands in."""
+        things = (*self.rig.boxes.values(), *self.rig.sources.values(), *self.rig.outputs.values())
+        used = {box.zone for box in self.rig.boxes.values()} | {stub.zone for stub in self.stubs}
+        return grid(self.rig, {thing.zone for thing in things} & used)
+
+    # ---- plugs of sources and outputs
+
+    @cached_property
+    def stubs(self) -> Mapping[Stub, tuple[Leg, ...]]:
+        """Sources and outputs that a cable is needed for, in bunches; what is plugged into nothing has no box."""
+        found: dict[Stub, list[Leg]] = {}
+        for what, things in (("sources", self.rig.sources), ("outputs", self.rig.outputs)):
+            for thing in things.values():
+                if not thing.ports:
+                    stub = Stub(what, thing.zone, thing.aimed, "", "")  # type: ignore[arg-type]
+                    found.setdefault(stub, []).append(Leg(thing.name, 0))
+                for index, port in enumerate(thing.ports):
+                    group = self.rig.group(port)
+                    if group.wireless or group.soft:
+                        continue
+                    cable = thing.lead.cable.name if thing.lead else ""
+                    stub = Stub(what, thing.zone, port.box, port.group, cable)  # type: ignore[arg-type]
+                    found.setdefault(stub, []).append(Leg(thing.name, index))
+        return {
+            stub: tuple(sorted(found[stub], key=lambda leg: (self._number(leg), natural(leg.name), leg.index)))
+            for stub in sorted(found, key=lambda stub: tuple(natural(part) for part in stub))
+        }
+
+    def _number(self, leg: Leg) -> int:
+        ports = self.rig.thing(leg).ports
+        return ports[leg.index].number if leg.index < len(ports) else 0
+
+    def stub_ports(self, stub: Stub) -> tuple[Port, ...]:
+        """The sockets that a bunch is plugged into, in their order."""
+        legs = self.stubs[stub]
+        ports = (self.rig.thing(leg).ports[leg.index] for leg in legs if self.rig.thing(leg).ports)
+        return tuple(dict.fromkeys(ports))
+
+    def stub_label(self, stub: Stub) -> str:
+        """How many cables of what kind, and how long: `9 x xlr 3 to 6 m`."""
+        leads = [self.rig.thing(leg).lead for leg in self.stubs[stub]]
+        lengths = [lead.length_m for lead in leads if lead is not None]
+        known = sorted({length for length in lengths if length is not None})
+        if not known:
+            span = length_text(None)
+        else:
+            span = f"{shown(known[0])} m" if len(known) == 1 else f"{shown(known[0])} to {shown(known[-1])} m"
+        count = f"{len(leads)} x " if len(leads) > 1 else ""
+        return f"{count}{stub.cable} {span}" if stub.cable else f"{len(leads)} cables" if len(leads) > 1 else "cable"
+
+    # ---- links
+
+    @cached_property
+    def cables(self) -> tuple[Cable, ...]:
+        """Every link, once for each two boxes that it joins; links of one loom between two boxes are one."""
+        bunches: dict[tuple[object, ...], list[tuple[Link, Port, Port]]] = {}
+        for link in sorted(self.rig.links.values(), key=lambda link: link.key):
+            for left, right in link.joins:
+                pair = sorted((left.box, right.box), key=natural)
+                alone = link.redundant or not link.loom
+                bunches.setdefault((link.name if alone else f"loom {link.loom}", *pair), []).append((link, left, right))
+        return tuple(self._cable(joins) for joins in bunches.values())
+
+    def _cable(self, joins: list[tuple[Link, Port, Port]]) -> Cable:
+        links = tuple(dict.fromkeys(link for link, _, _ in joins))
+        first = joins[0][1].box
+        left = [one if one.box == first else other for _, one, other in joins]
+        right = [other if one.box == first else one for _, one, other in joins]
+        name = "+".join(link.name for link in links)
+        return Cable(
+            name, links, Plug(first, tuple(dict.fromkeys(left))), Plug(right[0].box, tuple(dict.fromkeys(right))),
+            self._pattern(links), self._label(links),
+        )
+
+    def _label(self, links: tuple[Link, ...]) -> str:
+        ids = ", ".join(link.id for link in links if link.id)
+        if len(links) == 1:
+            return " ".join(filter(None, [ids, cable_text(links[0])]))
+        kinds = dict.fromkeys(cable_text(link).removesuffix(f", loom {link.loom}") for link in links)
+        return f"loom {links[0].loom}: {ids} {', '.join(kinds)}".rstrip()
+
+    def _pattern(self, links: tuple[Link, ...]) -> Pattern:
+        link = links[0]
+        left, right = link.joins[0]
+        groups = (self.rig.group(left), self.rig.group(right))
+        if any(group.wireless for group in groups):
+            return AIR
+        if any(group.role == "data" for group in groups):
+            return CONTROL
+        if any(group.role == "digital" for group in groups):
+            return SPARE if self._is_second(link) else DIGITAL
+        if (link.lead and link.lead.cable.medium == "loudspeaker") or any("loudspeaker" in g.levels for g in groups):
+            return SPEAKER
+        many = len(links) > 1 or len(link.joins) > 1
+        return LOOM if many else LINE
+
+    def _is_second(self, link: Link) -> bool:
+        """The second of a pair: on the secondary network, or the later of two redundant links between two boxes."""
+        left, right = link.joins[0]
+        nets = {self.rig.group(port).net or self.rig.boxes[port.box].net for port in (left, right)}
+        if "secondary" in nets:
+            return True
+        twins = [other for other in self.rig.links.values() if other.redundant and _boxes(other) == _boxes(link)]
+        return link.redundant and any(other.key < link.key for other in twins)
+
+    # ---- by box
+
+    @cached_property
+    def plugs_at(self) -> Mapping[str, tuple[tuple[Plug, str], ...]]:
+        """For each box its ends of cables, and the name of each cable (or the bunch's)."""
+        found: dict[str, list[tuple[Plug, str]]] = {}
+        for cable in self.cables:
+            for plug in (cable.left, cable.right):
+                found.setdefault(plug.box, []).append((plug, cable.name))
+        for stub in self.stubs:
+            if self.stub_ports(stub):
+                found.setdefault(stub.box, []).append((Plug(stub.box, self.stub_ports(stub)), stub.id))
+        return {box: tuple(sorted(plugs, key=lambda one: self._order(one[0]))) for box, plugs in found.items()}
+
+    def _order(self, plug: Plug) -> tuple[object, ...]:
+        groups = list(self.rig.boxes[plug.box].model.groups)
+        port = plug.ports[0]
+        return groups.index(port.group), port.number
+
+    def free(self, box: str) -> Iterator[tuple[Port, ...]]:
+        """The sockets of each group that nothing is plugged into."""
+        taken = {port for plug, _ in self.plugs_at.get(box, ()) for port in plug.ports}
+        for group in self.rig.boxes[box].model.groups.values():
+            if group.pluggable and not group.wireless:
+                ports = tuple(port for port in self.rig.boxes[box].ports(group) if port not in taken)
+                if ports:
+                    yield ports
+
+    @cached_property
+    def run_ends(self) -> Mapping[Port, Run]:
+        """Where the added-up length of a run of several cables stands: at the desk's end, else at its second end."""
+        found = {}
+        for run in self.paths.runs:
+            if len(run.links) > 1:
+                mixing = [port for port in run.ends if self.rig.boxes[port.box].mixes]
+                found[mixing[0] if len(mixing) == 1 else run.ends[1]] = run
+        return found
+
+    def behind(self, port: Port) -> str:
+        """What is on the far side of a passive socket: the end that a signal gets to through it and whatever it meets."""
+        seen = {port}
+        at = [port]
+        ends: dict[Port, None] = {}
+        while at:
+            here = at.pop()
+            through = [other for other, one in (*self.paths.wiring.onward(here), *self.paths.wiring.back(here)) if one.passive]
+            for other in through:
+                seen.add(other)
+                for piece in self.paths.pieces.get(other, ()):
+                    if piece.right not in seen:
+                        seen.add(piece.right)
+                        ends[piece.right] = None
+                        at.append(piece.right)
+            if through:
+                ends.pop(here, None)
+        return ports_text(sorted(ends, key=lambda end: end.key))
+
+
+def _boxes(link: Link) -> frozenset[str]:
+    left, right = link.joins[0]
+    return frozenset((left.box, right.box))
+
+
+def socket_words(ports: tuple[Port, ...]) -> str:
+    """Sockets of one box, without its name: `tail 1-16, return 1-4`."""
+    if len(ports) == 1:
+        return short(ports[0])
+    return ports_text(port._replace(box="") for port in ports).replace(", .", ", ").removeprefix(".")
+
+
+def count_of(cable: Cable) -> int:
+    """How many cables lie there."""
+    return sum(pieces_count(link) for link in cable.links)

@@ -1,0 +1,128 @@
+"""The cabling view: every box once in its zone, zones as on the stage, every cable once with its kind and length."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigdsl.draw.cables import Cable, Cabling, Plug, Stub, socket_words
+from rigdsl.draw.patterns import LINE, LOOM
+from rigdsl.draw.segments import slug
+from rigdsl.draw.shapes import Cell, Edge, End, Group, Node, Row
+from rigdsl.draw.words import kind_text, leg_title, length_text
+from rigdsl.paths import Paths
+from rigdsl.rig import Port, natural, ports_text
+
+__all__ = ["cabling"]
+
+
+def cabling(facts: Cabling) -> tuple[tuple[Node, ...], tuple[Edge, ...], tuple[Group, ...]]:
+    """Nodes, lines and zones, all still without places."""
+    zones = {zone for row in facts.grid.rows for zone in row}
+    nodes = [_box(facts, name) for name in sorted(facts.rig.boxes, key=natural)]
+    nodes += [_stub(facts, stub) for stub in facts.stubs if stub.zone in zones]
+    edges = [*(_link(facts, cable) for cable in facts.cables), *_plugs(facts)]
+    groups = tuple(Group(zone, _zone_title(facts, zone)) for zone in sorted(zones, key=natural))
+    return tuple(nodes), tuple(edges), groups
+
+
+def _zone_title(facts: Cabling, name: str) -> str:
+    zone = facts.rig.zones.get(name)
+    return (zone.label or zone.name) if zone else "no zone"
+
+
+def _box(facts: Cabling, name: str) -> Node:
+    box = facts.rig.boxes[name]
+    rows = [_plug_row(facts, plug, cable) for plug, cable in facts.plugs_at.get(name, ())]
+    rows += [_free_row(ports) for ports in facts.free(name)]
+    kind = kind_text(box)
+    subtitle = " · ".join(dict.fromkeys(filter(None, [box.label, kind])))
+    return Node(
+        slug("box", name), f"box {box.kind}", name, subtitle, tuple(rows), (name,),
+        tip=f"{box.title} ({kind}) in {_zone_title(facts, box.zone)}", group=box.zone,
+    )
+
+
+def _plug_row(facts: Cabling, plug: Plug, cable: str) -> Row:
+    """The sockets that one cable takes: text towards the side on which the cable leaves."""
+    words = socket_words(plug.ports)
+    port = plug.ports[0]
+    run = facts.run_ends.get(port)
+    if run is not None:
+        words += f"\n{run.name}: {length_text(run.length_m)} in all"
+    behind = facts.behind(port) if facts.rig.boxes[plug.box].kind == "panel" else ""
+    if behind:
+        words += f"\nbehind: {behind}"
+    about = tuple(dict.fromkeys(f"{one.box}.{one.group}" for one in plug.ports)) + tuple(map(str, plug.ports))
+    side = _side(facts, plug, cable)
+    cell = Cell(words, key=_key(plug), align="right" if side == "e" else "left")
+    return Row((cell,), about, ports_text(plug.ports))
+
+
+def _free_row(ports: tuple[Port, ...]) -> Row:
+    about = (f"{ports[0].box}.{ports[0].group}", *map(str, ports))
+    return Row((Cell(f"{socket_words(ports)} free", tone="quiet"),), about, f"{ports_text(ports)}: free")
+
+
+def _key(plug: Plug) -> str:
+    return slug(plug.ports[0].group, plug.ports[0].number, len(plug.ports))
+
+
+def _side(facts: Cabling, plug: Plug, cable: str) -> str:
+    """Sound comes in on the left and leaves on the right; a digital port faces the box that it is joined to."""
+    role = facts.rig.group(plug.ports[0]).role
+    if role in ("inputs", "outputs"):
+        return "w" if role == "inputs" else "e"
+    far = next((one for one in facts.cables if one.name == cable and plug in (one.left, one.right)), None)
+    if far is None:
+        return "e"
+    other = far.right if plug == far.left else far.left
+    here, there = (facts.grid.place(facts.rig.boxes[end.box].zone) for end in (plug, other))
+    if here[0] == there[0] and here[1] != there[1]:
+        return "e" if there[1] > here[1] else "w"
+    return "w" if facts.rig.boxes[plug.box].mixes and here != there else "e"
+
+
+def _end(facts: Cabling, plug: Plug, cable: str) -> End:
+    return End(slug("box", plug.box), _key(plug), "e" if _side(facts, plug, cable) == "e" else "w")
+
+
+def _link(facts: Cabling, cable: Cable) -> Edge:
+    left, right = cable.left, cable.right
+    about = tuple(dict.fromkeys(link.name for link in cable.links))
+    runs = [run.name for run in facts.paths.runs if any(link in cable.links for link in run.links)]
+    sends = facts.rig.group(right.ports[0]).role == "outputs" or facts.rig.boxes[left.box].mixes
+    return Edge(
+        slug("cable", cable.name, left.box, right.box), _end(facts, left, cable.name), _end(facts, right, cable.name),
+        cable.pattern, (cable.label,) if cable.label else (), tuple(dict.fromkeys((*about, *runs))),
+        f"{cable.label}: {ports_text(left.ports)} to {ports_text(right.ports)}",
+        forward=False, words_at="right" if sends else "left",
+    )
+
+
+def _stub(facts: Cabling, stub: Stub) -> Node:
+    """Sources or outputs that are plugged into one group: how many, and which."""
+    legs = facts.stubs[stub]
+    names = ", ".join(leg_title(facts.rig, leg) for leg in legs)
+    word = stub.what if len(legs) > 1 else stub.what.removesuffix("s")
+    about = tuple(dict.fromkeys(leg.name for leg in legs))
+    side = "right" if stub.what == "sources" else "left"
+    row = Row((Cell(names, key="plug", align="left" if side == "left" else "right"),), about, f"{len(legs)} {word}: {names}")
+    return Node(
+        stub.id, stub.what, f"{len(legs)} {word}", rows=(row,), tip=f"{len(legs)} {word} in {_zone_title(facts, stub.zone)}",
+        group=stub.zone, filled=False,
+    )
+
+
+def _plugs(facts: Cabling) -> Iterator[Edge]:
+    for stub, legs in facts.stubs.items():
+        ports = facts.stub_ports(stub)
+        if not ports:
+            continue
+        box = _end(facts, Plug(stub.box, ports), stub.id)
+        own = End(stub.id, "plug", "e" if stub.what == "sources" else "w")
+        left, right = (own, box) if stub.what == "sources" else (box, own)
+        label = facts.stub_label(stub)
+        yield Edge(
+            slug("cable", stub.id), left, right, LOOM if len(legs) > 1 else LINE, (label,), tip=f"{label}, {ports_text(ports)}",
+            forward=False, words_at="left" if stub.what == "sources" else "right",
+        )

@@ -1,0 +1,193 @@
+"""A view as DOT text, in canonical order: the same view, the same bytes.
+
+Every name in it is one that we made (letters, digits and hyphens); what the user wrote stands only inside
+tables, through `escaped`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from rigdsl.draw.caption import notes_size, notes_table, title_size, title_table
+from rigdsl.draw.patterns import INK, PAPER, QUIET, SILENT, Pattern
+from rigdsl.draw.shapes import Edge, End, Group, Node, View
+from rigdsl.draw.tables import escaped, label_size, label_table, node_table
+
+__all__ = ["PLACED", "dot"]
+
+PLACED = "// every place is set: draw with `neato -n2`"
+LAID_OUT = "// draw with `dot`"
+FONT = "Arial"
+LABEL_SIZE = 9
+RADIUS = 4.0  # points, of a line's corners where the view has led it
+ROUND = 0.5523  # how near its corner a curve's handle is for a quarter of a circle
+
+Point = tuple[float, float]
+
+
+def dot(view: View) -> str:
+    """The DOT text of a view."""
+    return "\n".join(_lines(view)) + "\n"
+
+
+def _lines(view: View) -> Iterator[str]:
+    yield PLACED if view.placed else LAID_OUT
+    yield "digraph rig {"
+    yield _graph(view)
+    yield f'node [shape=plain fontname="{FONT}" fontsize=10 fontcolor="{INK}"]'
+    yield f'edge [fontname="{FONT}" fontsize={LABEL_SIZE} fontcolor="{INK}" arrowsize=0.6]'
+    if view.placed:
+        yield from _placed(view)
+    else:
+        yield from _laid_out(view)
+    yield "}"
+
+
+def _graph(view: View) -> str:
+    facts = f'bgcolor="{PAPER}" fontname="{FONT}" fontsize=10 fontcolor="{INK}" outputorder=nodesfirst'
+    if view.placed:
+        return f"graph [layout=neato {facts}]"
+    return f"graph [rankdir=LR {facts} ranksep=0.35 nodesep=0.22 labelloc=t labeljust=l label=<{title_table(view)}>]"
+
+
+def _laid_out(view: View) -> Iterator[str]:
+    """Everything in one frame without a line, whose label at the foot is the legend."""
+    notes = notes_table(view)
+    if notes:
+        yield f'subgraph "cluster_sheet" {{ peripheries=0 margin=4 labelloc=b labeljust=l label=<{notes}>'
+    for node in view.nodes:
+        yield _node(node)
+    for edge in view.edges:
+        yield from _edge(edge)
+    if notes:
+        yield "}"
+
+
+def _placed(view: View) -> Iterator[str]:
+    wide, high = title_size(view)
+    yield _caption("title", title_table(view), 0, view.size[1] + 12, wide, high)
+    notes = notes_table(view)
+    if notes:
+        wide, high = notes_size(view)
+        yield _caption("notes", notes, 0, -high - 6, wide, high)
+    for group in view.groups:
+        yield _group(group)
+    for node in view.nodes:
+        yield _node(node)
+    for edge in view.edges:
+        yield from _placed_edge(edge)
+
+
+def _caption(name: str, table: str, left: float, bottom: float, wide: float, high: float) -> str:
+    return f'"{name}" [id="sheet-{name}" class="caption" pos="{left + wide / 2:.2f},{bottom + high / 2:.2f}" label=<{table}>]'
+
+
+def _node(node: Node) -> str:
+    at = "" if node.at is None else f' pos="{node.at[0]:.2f},{node.at[1]:.2f}"'
+    return f'"{node.id}" [id="{node.id}" class="{node.kind}"{at} label=<{node_table(node)}>]'
+
+
+def _group(group: Group) -> str:
+    assert group.box is not None
+    left, bottom, right, top = group.box
+    lines = [escaped(line) or "&#160;" for line in group.title.split("\n")]
+    label = "".join(f'<B>{line}</B><BR ALIGN="LEFT"/>' for line in lines)
+    return (
+        f'subgraph "cluster_{group.id}" {{ graph [id="{group.id}" class="zone" style="rounded,dashed" color="{QUIET}" '
+        f'bb="{left:.2f},{bottom:.2f},{right:.2f},{top:.2f}" label=<{label}> lp="{left + 8:.2f},{top - 10:.2f}"] }}'
+    )
+
+
+def _style(pattern: Pattern, *, arrow: bool) -> str:
+    colour = ":invis:".join([pattern.colour] * pattern.strands)
+    weight = f"penwidth={pattern.weight:g}"
+    style = "" if pattern.style == "solid" else f" style={pattern.style}"
+    size = f" arrowsize={0.3 if pattern.weight > 3 else 0.6:g}" if arrow else ""
+    return f'color="{colour}" {weight}{style} arrowhead={"normal" if arrow else "none"}{size}'
+
+
+def _end(end: End) -> str:
+    return f'"{end.node}":"{end.key}":{end.side}'
+
+
+def _edge(edge: Edge) -> Iterator[str]:
+    """A line with words is two lines with the words between them, so that nothing runs through the words."""
+    before = _style(edge.pattern, arrow=False)
+    after_pattern = SILENT if edge.stops else edge.pattern
+    after = _style(after_pattern, arrow=edge.forward and not edge.stops)
+    kinds = f"{edge.pattern.name} stops" if edge.stops else edge.pattern.name
+    if not edge.label and not edge.marks:
+        yield f'{_end(edge.left)} -> {_end(edge.right)} [id="{edge.id}" class="{kinds}" {after}]'
+        return
+    middle = f"{edge.id}--label"
+    yield f'"{middle}" [id="{middle}" class="label" label=<{label_table(edge)}>]'
+    yield f'{_end(edge.left)} -> "{middle}":w [id="{edge.id}--from" class="{kinds}" {before}]'
+    yield f'"{middle}":e -> {_end(edge.right)} [id="{edge.id}--to" class="{kinds}" {after}]'
+
+
+def _placed_edge(edge: Edge) -> Iterator[str]:
+    """A line with its corners. Its words stand beside one of its ends, and the line is cut there as well."""
+    if edge.label_at is None:
+        yield f'{_end(edge.left)} -> {_end(edge.right)} [id="{edge.id}" class="{edge.pattern.name}" {_led(edge, edge.points)}]'
+        return
+    middle = f"{edge.id}--label"
+    half = label_size(edge)[0] / 2
+    x, y = edge.label_at
+    at_left = edge.words_at == "left"
+    inward = (x - half, x + half) if edge.points[0 if at_left else -1][0] < x else (x + half, x - half)
+    near, far = (inward[0], y), (inward[1], y)
+    first = (edge.points[0], near) if at_left else (*edge.points[:-1], far)
+    last = (far, *edge.points[1:]) if at_left else (near, edge.points[-1])
+    sides = ("w", "e") if first[-1][0] <= last[0][0] else ("e", "w")
+    yield f'"{middle}" [id="{middle}" class="label" pos="{x:.2f},{y:.2f}" label=<{label_table(edge)}>]'
+    for name, ends, points in (
+        ("from", f'{_end(edge.left)} -> "{middle}":{sides[0]}', first),
+        ("to", f'"{middle}":{sides[1]} -> {_end(edge.right)}', last),
+    ):
+        yield f'{ends} [id="{edge.id}--{name}" class="{edge.pattern.name}" {_led(edge, points)}]'
+
+
+def _led(edge: Edge, points: tuple[Point, ...]) -> str:
+    return f'{_style(edge.pattern, arrow=False)} pos="{_curve(_corners(points))}"'
+
+
+def _corners(points: tuple[Point, ...]) -> list[Point]:
+    """The points at which a line turns: none twice, none in the middle of a straight."""
+    made: list[Point] = []
+    for point in points:
+        if made and math.dist(made[-1], point) < 0.01:
+            continue
+        while len(made) > 1 and _straight(made[-2], made[-1], point):
+            made.pop()
+        made.append(point)
+    return made if len(made) > 1 else [points[0], (points[0][0] + 0.1, points[0][1])]
+
+
+def _straight(a: Point, b: Point, c: Point) -> bool:
+    return abs((b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])) < 0.01
+
+
+def _curve(points: list[Point]) -> str:
+    """Straights with rounded corners as the engine's splines: a start, then three points for each piece."""
+    out = [points[0]]
+    for before, corner, after in zip(points, points[1:], points[2:], strict=False):
+        near, far = _towards(corner, before), _towards(corner, after)
+        out += _thirds(out[-1], near)
+        out += [_between(near, corner, ROUND), _between(far, corner, ROUND), far]
+    out += _thirds(out[-1], points[-1])
+    return " ".join(f"{x:.2f},{y:.2f}" for x, y in out)
+
+
+def _between(a: Point, b: Point, share: float) -> Point:
+    return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
+
+
+def _thirds(a: Point, b: Point) -> list[Point]:
+    return [_between(a, b, 1 / 3), _between(a, b, 2 / 3), b]
+
+
+def _towards(corner: Point, other: Point) -> Point:
+    """Where the rounding of a corner begins: at most half way to the next one."""
+    length = math.dist(corner, other)
+    return _between(corner, other, min(RADIUS, length / 2) / length)

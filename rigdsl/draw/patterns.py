@@ -1,0 +1,68 @@
+"""Line patterns and colours. A pattern must be told from the others in black and white; colour only helps.
+
+Colours are of the set that Okabe and Ito published for colour-blind readers ("Color Universal Design", 2008).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+__all__ = [
+    "AIR",
+    "BLACK",
+    "BLUE",
+    "CONTROL",
+    "DIGITAL",
+    "GROUND",
+    "INK",
+    "INSIDE",
+    "LINE",
+    "LOOM",
+    "ORANGE",
+    "PAPER",
+    "PATTERNS",
+    "QUIET",
+    "RULING",
+    "SILENT",
+    "SPARE",
+    "SPEAKER",
+    "VERMILLION",
+    "Pattern",
+]
+
+BLACK = "#000000"
+BLUE = "#0072B2"
+ORANGE = "#E69F00"
+VERMILLION = "#D55E00"
+
+INK = "#1a1a1a"
+QUIET = "#595959"  # 7.0:1 on white, 6.2:1 on the ground of a heading
+RULING = "#d9d9d9"
+GROUND = "#f1eee6"
+PAPER = "#ffffff"
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """How a line is drawn. `strands` lines side by side, each `weight` points thick; `means` is its line in the legend."""
+
+    name: str
+    means: str
+    strands: Literal[1, 2, 3] = 1
+    weight: float = 1.0
+    style: Literal["solid", "dashed", "dotted"] = "solid"
+    colour: str = INK
+
+
+LINE = Pattern("line", "one analogue line")
+LOOM = Pattern("loom", "several analogue lines in one", weight=4.0)
+SPEAKER = Pattern("speaker", "loudspeaker line", strands=3, weight=1.2)
+DIGITAL = Pattern("digital", "digital link", strands=2, weight=1.6, colour=BLUE)
+SPARE = Pattern("spare", "second of a redundant pair", strands=2, weight=1.6, style="dashed", colour=BLUE)
+CONTROL = Pattern("control", "control data, no sound", weight=1.4, style="dashed", colour=QUIET)
+AIR = Pattern("air", "by radio", weight=1.4, style="dotted")
+INSIDE = Pattern("inside", "inside one box", weight=0.6, colour=QUIET)
+SILENT = Pattern("silent", "no sound gets through", weight=2.0, style="dotted", colour=VERMILLION)
+
+PATTERNS = (LINE, LOOM, SPEAKER, DIGITAL, SPARE, CONTROL, AIR, INSIDE, SILENT)

@@ -1,0 +1,105 @@
+"""DOT text through a layout engine: the one that comes with the package, or an installed `dot`.
+
+A drawing that takes too long is tried again with simpler lines, and that is said.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import sysconfig
+from collections.abc import Callable
+from pathlib import Path
+from typing import Literal
+
+from graphviz.backend import dot_command, execute
+
+from rigdsl.draw.dot import PLACED
+
+__all__ = ["ENGINES", "DrawError", "Engine", "render"]
+
+Engine = Literal["embedded", "system"]
+ENGINES = ("embedded", "system")
+
+# How lines are led, from the finest to the quickest; each gets the time limit anew.
+LADDER = ("spline", "polyline", "line")
+LIMIT_S = 20.0
+DPI = 144  # of a picture in dots: text of 8 points is then 16 dots high
+
+
+class DrawError(Exception):
+    """A drawing could not be made; the text says what to do about it, in one line."""
+
+
+def _quiet(note: str) -> None:
+    """Nobody is told."""
+
+
+def _binary(engine: str) -> Path:
+    """Where the engine is."""
+    if engine == "system":
+        found = shutil.which("dot")
+        if found is None:
+            raise DrawError("no `dot` is installed here; install Graphviz, or draw with the engine that comes along")
+        return Path(found)
+    folders = [str(Path(sys.executable).parent), sysconfig.get_path("scripts"), os.environ.get("PATH", "")]
+    for folder in folders:
+        found = shutil.which("graphviz-pure", path=folder)
+        if found is not None:
+            return Path(found)
+    raise DrawError(
+        "the engine that comes along is missing (`graphviz-pure`); install it with `pip install graphviz-pure`, "
+        "or draw with an installed `dot`: `--engine system`"
+    )
+
+
+def _command(binary: Path, dot_text: str, format: str, lines: str) -> list[str]:
+    dot_command.DOT_BINARY = binary
+    if dot_text.startswith(PLACED):
+        parts = dot_command.command("neato", format, neato_no_op=2)
+    else:
+        parts = [*dot_command.command("dot", format), f"-Gsplines={lines}"]
+    if format == "png":
+        parts.append(f"-Gdpi={DPI}")
+    return [str(part) for part in parts]
+
+
+def render(
+    dot_text: str,
+    format: str,
+    engine: str = "embedded",
+    *,
+    limit_s: float = LIMIT_S,
+    say: Callable[[str], None] = _quiet,
+) -> bytes:
+    """The picture of a DOT text as the engine gives it (`svg`, `png` ...).
+
+    `limit_s` is for each attempt; `say` is told when lines had to be led in a simpler way. DrawError where there is
+    no engine, where it fails, and where even the simplest lines take too long.
+    """
+    binary = _binary(engine)
+    data = dot_text.encode("utf-8")
+    for step, lines in enumerate(LADDER):
+        try:
+            done = execute.run_check(
+                _command(binary, dot_text, format, lines), input=data, capture_output=True, quiet=True, timeout=limit_s
+            )
+        except subprocess.TimeoutExpired:
+            if step + 1 < len(LADDER):
+                say(f"the drawing took more than {limit_s:g} s with {lines} lines, so it is tried with {LADDER[step + 1]} ones")
+            continue
+        except execute.ExecutableNotFound as trouble:
+            raise DrawError(f"the engine `{binary.name}` cannot be started") from trouble
+        except subprocess.CalledProcessError as trouble:
+            raise DrawError(f"the engine `{binary.name}` failed: {_said(trouble.stderr)}") from trouble
+        return bytes(done.stdout)
+    raise DrawError(f"the drawing took more than {limit_s:g} s even with straight lines; draw fewer boxes on a sheet")
+
+
+def _said(stderr: bytes | str | None) -> str:
+    """The last line that an engine said of a failure."""
+    text = stderr.decode("utf-8", "replace") if isinstance(stderr, bytes) else stderr or ""
+    lines = [line.strip() for line in text.splitlines() if line.strip()]
+    return lines[-1] if lines else "it said nothing"

@@ -1,0 +1,79 @@
+"""Neighbouring lines that go to neighbouring sockets, folded into one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from rigdsl.draw.wires import Side, Stand, Wire, Wires, stand_of
+from rigdsl.rig import Port, Rig
+
+__all__ = ["Segment", "by_socket", "find_segments", "slug"]
+
+
+def slug(*parts: object) -> str:
+    """A name for a part of a drawing: letters, digits and hyphens of what it is about."""
+    return "--".join("".join(c if c.isalnum() or c in "-_" else "-" for c in str(part)) for part in parts)
+
+
+@dataclass(frozen=True)
+class Segment:
+    """Lines of one link that lie side by side at both ends; one line alone is one too."""
+
+    wires: tuple[Wire, ...]
+    left: Stand
+    right: Stand
+
+    @property
+    def id(self) -> str:
+        """Its name in a drawing."""
+        first = self.wires[0]
+        return slug("line", first.link.name, first.left)
+
+    @property
+    def numbers(self) -> str:
+        """Its sockets: `1-12 → 5-16`, or `1-12` where they are the same at both ends."""
+        left, right = (_range([getattr(wire, end).number for wire in self.wires]) for end in ("left", "right"))
+        return left or right if left == right or not left or not right else f"{left} → {right}"
+
+
+def _range(numbers: list[int]) -> str:
+    if numbers == [0]:
+        return ""
+    return f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else str(numbers[0])
+
+
+def find_segments(rig: Rig, wires: Wires) -> tuple[Segment, ...]:
+    """All lines, folded."""
+    made: list[list[Wire]] = []
+    for wire in wires.wires:
+        if made and _continues(made[-1][-1], wire, rig, wires.sides):
+            made[-1].append(wire)
+        else:
+            made.append([wire])
+    return tuple(
+        Segment(tuple(some), _stand(rig, some[0].left, wires.sides), _stand(rig, some[0].right, wires.sides)) for some in made
+    )
+
+
+def _stand(rig: Rig, port: Port, sides: Mapping[Port, Side]) -> Stand:
+    return stand_of(rig, port, sides, "in")
+
+
+def _continues(one: Wire, next_one: Wire, rig: Rig, sides: Mapping[Port, Side]) -> bool:
+    """The next socket of the same group at both ends, on the same side of the desk."""
+    return one.link is next_one.link and all(
+        a[:2] == b[:2] and a.number and b.number == a.number + 1 and _stand(rig, a, sides) == _stand(rig, b, sides)
+        for a, b in ((one.left, next_one.left), (one.right, next_one.right))
+    )
+
+
+def by_socket(segments: Iterable[Segment]) -> tuple[dict[Port, Segment], dict[Port, Segment]]:
+    """The segment that leaves each socket, and the one that arrives at it (the first, where there are several)."""
+    leaves: dict[Port, Segment] = {}
+    arrives: dict[Port, Segment] = {}
+    for segment in segments:
+        for wire in segment.wires:
+            leaves.setdefault(wire.left, segment)
+            arrives.setdefault(wire.right, segment)
+    return leaves, arrives

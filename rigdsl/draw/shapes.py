@@ -1,0 +1,135 @@
+"""What a drawing is made of, before any engine sees it: nodes with rows of sockets, lines, groups, words.
+
+Values only. Sizes and positions are in points (1/72 inch); y goes up, as the layout engine has it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from rigdsl.draw.patterns import Pattern
+from rigdsl.finding import Level
+
+__all__ = ["Cell", "Edge", "End", "Group", "Mark", "Node", "Row", "View"]
+
+Tone = Literal["plain", "strong", "quiet", "bar"]
+Side = Literal["e", "w"]
+Align = Literal["left", "right", "center"]
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A finding shown where it is: its number in the list, from 1."""
+
+    number: int
+    level: Level
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One field of a row. `key` names it where a line ends in it; a `bar` is the bracket that a loom ends in."""
+
+    text: str = ""
+    key: str = ""
+    tone: Tone = "plain"
+    align: Align = "left"
+    rows: int = 1
+    columns: int = 1
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of a node: a socket, a stretch of free ones, a bank of channels.
+
+    `about` are the identities that findings may name it by, `tip` is what it says when pointed at.
+    """
+
+    cells: tuple[Cell, ...]
+    about: tuple[str, ...] = ()
+    tip: str = ""
+    marks: tuple[Mark, ...] = ()
+
+
+@dataclass(frozen=True)
+class Node:
+    """A box, or a block of sources or outputs. `at` is its middle, where the view places things itself."""
+
+    id: str
+    kind: str
+    title: str
+    subtitle: str = ""
+    rows: tuple[Row, ...] = ()
+    about: tuple[str, ...] = ()
+    tip: str = ""
+    marks: tuple[Mark, ...] = ()
+    group: str = ""
+    filled: bool = True
+    at: tuple[float, float] | None = None
+    width: float = 0.0
+
+
+@dataclass(frozen=True)
+class End:
+    """Where a line ends: a cell of a node, and the side of it."""
+
+    node: str
+    key: str
+    side: Side
+
+
+@dataclass(frozen=True)
+class Edge:
+    """A line. `label` has its words line by line; `points` its corners, where the view places things itself.
+
+    `stops` draws the second half as one that carries no sound; `forward` shows the way the signal goes;
+    `words_at` is the end beside which the label stands, where the view places things itself.
+    """
+
+    id: str
+    left: End
+    right: End
+    pattern: Pattern
+    label: tuple[str, ...] = ()
+    about: tuple[str, ...] = ()
+    tip: str = ""
+    marks: tuple[Mark, ...] = ()
+    forward: bool = True
+    stops: bool = False
+    words_at: Literal["left", "right"] = "left"
+    points: tuple[tuple[float, float], ...] = ()
+    label_at: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Group:
+    """A zone with what stands in it. `box` is left, bottom, right, top."""
+
+    id: str
+    title: str
+    tip: str = ""
+    box: tuple[float, float, float, float] | None = None
+
+
+@dataclass(frozen=True)
+class View:
+    """A whole sheet. `facts` stand under the title; `listed` are the findings marked on it: mark and message.
+
+    `size` is what everything takes, where the view has placed it.
+    """
+
+    which: str
+    title: str
+    facts: tuple[str, ...]
+    description: str
+    nodes: tuple[Node, ...]
+    edges: tuple[Edge, ...]
+    groups: tuple[Group, ...] = ()
+    listed: tuple[tuple[Mark, str], ...] = ()
+    elsewhere: int = 0
+    size: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def placed(self) -> bool:
+        """The view has placed everything; the engine only draws."""
+        return any(node.at is not None for node in self.nodes)

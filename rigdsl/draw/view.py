@@ -1,0 +1,45 @@
+"""A rig's view: which there are, and everything on the sheet with its findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rigdsl.draw.cables import Cabling
+from rigdsl.draw.cabling import cabling
+from rigdsl.draw.flow import flow
+from rigdsl.draw.marks import marked
+from rigdsl.draw.place import placed
+from rigdsl.draw.shapes import View
+from rigdsl.finding import Finding
+from rigdsl.paths import Paths
+from rigdsl.rig import Rig
+
+__all__ = ["VIEWS", "view"]
+
+VIEWS = {"flow": "signal flow", "cabling": "cabling"}
+
+
+def view(rig: Rig, paths: Paths, findings: Iterable[Finding], which: str) -> View:
+    """The sheet of one view, the findings marked with their numbers, counted from 1 in the order given.
+
+    `which` is a key of VIEWS; KeyError for another.
+    """
+    head = (which, rig.head.title or "a rig without a name", _facts(rig, which), _description(rig, which))
+    if which == "flow":
+        return marked(View(*head, *flow(paths)), findings)
+    facts = Cabling(paths)
+    return placed(marked(View(*head, *cabling(facts)), findings), facts.grid)
+
+
+def _facts(rig: Rig, which: str) -> tuple[str, ...]:
+    head = rig.head
+    facts = [VIEWS[which], f"revision {head.revision}" if head.revision else "", head.date, "lengths in metres"]
+    return tuple(filter(None, [*facts, "demo data" if head.demo else "", "sheet 1 of 1"]))
+
+
+def _description(rig: Rig, which: str) -> str:
+    """What a screen reader says of the sheet as a whole."""
+    counts = ((len(rig.sources), "source"), (len(rig.boxes), "box"), (len(rig.links), "cable"), (len(rig.outputs), "output"))
+    said = ", ".join(f"{n} {word if n == 1 else word + ('es' if word == 'box' else 's')}" for n, word in counts)
+    how = "left to right as the signal goes" if which == "flow" else "every box in its zone and every cable once"
+    return f"The {VIEWS[which]} of {rig.head.title or 'a rig'}: {said}; {how}."

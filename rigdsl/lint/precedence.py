@@ -1,0 +1,77 @@
+"""One cause, one finding: which findings silence which others.
+
+What stops a run is settled where runs are judged (a run's faults are in order, and only the first is
+told). Here stands what is left between rules, in one table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from rigdsl.finding import Finding
+from rigdsl.lint.told import Telling
+
+__all__ = ["SILENCES", "Silence", "first_causes"]
+
+# A run or patch that passes no sound, worst first.
+LANGUAGE = ("domain-mismatch", "not-an-audio-port", "protocol-mismatch", "unroutable-protocol")
+CHAIN = ("chain-not-supported", "chain-too-deep")
+CABLE = ("medium-mismatch", "run-too-long", "rate-mismatch")
+STOPS = (*LANGUAGE, *CHAIN, *CABLE, "return-missing", "lost-patch")
+UNPLUGGED = ("unplugged-source", "unplugged-output")
+NO_SOUND = ("lost-source", "silent-output")
+
+
+@dataclass(frozen=True)
+class Silence:
+    """Findings of `first` silence those of `then` that are about the same thing.
+
+    The same `subject`, the same `sockets`, a `link` that both are about, or a name that the first makes `silent`.
+    """
+
+    first: tuple[str, ...]
+    then: tuple[str, ...]
+    by: Literal["subject", "sockets", "link", "silent"] = "subject"
+
+
+SILENCES = (
+    Silence(LANGUAGE, CHAIN, "sockets"),
+    Silence(CHAIN, CABLE, "sockets"),
+    Silence(STOPS, NO_SOUND, "silent"),
+    Silence(UNPLUGGED, NO_SOUND),
+    Silence(("run-too-long",), ("run-near-limit",)),
+    Silence(("hi-z-run",), ("treble-loss",)),
+    Silence(("network-crossed",), ("shared-fate",), "link"),
+)
+
+
+def first_causes(tellings: Iterable[Telling]) -> list[Telling]:
+    """Without the findings that another one explains."""
+    tellings = list(tellings)
+    explained = [(silence, _named(silence, tellings)) for silence in SILENCES]
+
+    def stands(finding: Finding) -> bool:
+        return not any(
+            finding.rule in silence.then and not names.isdisjoint(_about(silence, finding))
+            for silence, names in explained
+        )
+
+    return [telling for telling in tellings if stands(telling.finding)]
+
+
+def _named(silence: Silence, tellings: list[Telling]) -> frozenset[str]:
+    """The subjects, silenced names or links of the findings that explain others."""
+    names: set[str] = set()
+    for telling in tellings:
+        if telling.finding.rule in silence.first:
+            names.update(telling.finding.silent if silence.by == "silent" else _about(silence, telling.finding))
+    return frozenset(names)
+
+
+def _about(silence: Silence, finding: Finding) -> tuple[str, ...]:
+    """What a finding is about: its subject, its sockets as one, or the links of the run that is its subject."""
+    if silence.by == "sockets":
+        return (", ".join(sorted(finding.ports)),)
+    return tuple(finding.subject.split("+")) if silence.by == "link" else (finding.subject,)

@@ -1,0 +1,77 @@
+"""Words that several rules say alike: who falls silent, lists cut short, sockets in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
+
+from rigdsl.paths import Pair, Paths, Run
+from rigdsl.rig import Leg, Patch, Port
+
+__all__ = ["count", "listed", "silence", "stage_end", "ticked", "together"]
+
+SHOWN = 4  # so many names are said before "and 12 more"
+
+
+def ticked(names: Iterable[object]) -> str:
+    """Every name in backticks: "`kick`, `snare`"."""
+    return ", ".join(f"`{name}`" for name in names)
+
+
+def together(names: Sequence[object]) -> str:
+    """All names in backticks, as one speaks: "`FOH`, `MON` and `REC`"."""
+    return " and ".join(part for part in (ticked(names[:-1]), ticked(names[-1:])) if part)
+
+
+def listed(names: Sequence[object], shown: int = SHOWN) -> str:
+    """Names in backticks, cut short: "`kick`, `snare` and 9 more"; one more name is said rather than counted."""
+    if len(names) <= shown + 1:
+        return ticked(names)
+    return f"{ticked(names[:shown])} and {len(names) - shown} more"
+
+
+def count(number: int, one: str, many: str = "") -> str:
+    """A number and its noun: "1 channel", "3 channels"."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def stage_end(paths: Paths, run: Run) -> Port:
+    """The end of a run that is away from the desk: its finding is shown under that box."""
+    left, right = run.ends
+    return right if paths.rig.boxes[left.box].mixes and not paths.rig.boxes[right.box].mixes else left
+
+
+def silence(paths: Paths, what: Run | Patch | str) -> tuple[str, tuple[str, ...]]:
+    """What falls silent by a run, a patch or the subject of a fault: a sentence about the night, and the names.
+
+    "48 channels and 2 outputs are silent: `kick`, `snare`, `hat`, `bass` and 46 more". A channel counts once,
+    however many take it, and whether or not a source is named for it.
+    """
+    pairs = _lost_pairs(paths).get(what, ())
+    outputs = {pair.right for pair in pairs if _comes_out(paths, pair)}
+    channels = {pair.route.left if pair.route else pair.left for pair in pairs if not _comes_out(paths, pair)}
+    names = paths.silenced_by(what)
+    parts = [count(len(channels), "channel")] if channels else []
+    parts += [count(len(outputs), "output")] if outputs else []
+    if not parts:
+        return "", names
+    verb = "is" if len(channels) + len(outputs) == 1 else "are"
+    return f"{' and '.join(parts)} {verb} silent" + (f": {listed(names)}" if names else ""), names
+
+
+def _comes_out(paths: Paths, pair: Pair) -> bool:
+    """Whether what is patched comes out of an output there, and does not go into a channel."""
+    return isinstance(pair.right, Leg) or paths.rig.group(pair.right).role == "outputs"
+
+
+@lru_cache(maxsize=1)
+def _lost_pairs(paths: Paths) -> Mapping[Run | Patch | str, list[Pair]]:
+    """The patched pairs that do not get through, by what is to blame."""
+    found: dict[Run | Patch | str, list[Pair]] = {}
+    for pair in paths.pairs:
+        if pair.route is None or pair.route.works:
+            continue
+        blamed = {what: None for run, _, subject in pair.route.blame for what in (run, subject) if what is not None}
+        for what in (pair.patch, *blamed):
+            found.setdefault(what, []).append(pair)
+    return found

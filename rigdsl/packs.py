@@ -1,0 +1,144 @@
+"""Packs: what adds rules, gear, drawings and papers. A pack is a value, found by an entry point, checked when loaded.
+
+An installed distribution offers one in its metadata, in the group `rigdsl.packs`:
+
+    [project.entry-points."rigdsl.packs"]
+    festival = "rigdsl_festival:pack"
+
+A pack that cannot be used is refused with the reason and left out; the others go on.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, is_dataclass
+from importlib.metadata import EntryPoint, entry_points
+from typing import Any
+
+from rigdsl.lint.options import schema
+from rigdsl.lint.rule import PackedRule, Rule
+from rigdsl.text import Source
+
+__all__ = ["API", "Installed", "Pack", "Packs", "Refused", "discover"]
+
+API = 1
+GROUP = "rigdsl.packs"
+HOME = "rigdsl"  # the distribution whose packs give their rules bare names
+
+KEBAB = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+
+
+@dataclass(frozen=True)
+class Pack:
+    """What a pack offers. Its rules are `name` in rigdsl's own packs and `pack/name` in anyone else's."""
+
+    name: str
+    api: int = API
+    rules: tuple[Rule[Any], ...] = ()
+    libraries: tuple[Source, ...] = ()
+    views: tuple[Any, ...] = ()
+    papers: tuple[Any, ...] = ()
+
+
+@dataclass(frozen=True)
+class Installed:
+    """A pack that is in use, with the version of the distribution that it came in."""
+
+    pack: Pack
+    version: str
+
+
+@dataclass(frozen=True)
+class Refused:
+    """A pack that is left out, and why."""
+
+    name: str
+    version: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Packs:
+    """All packs that were found, by name."""
+
+    installed: tuple[Installed, ...] = ()
+    refused: tuple[Refused, ...] = ()
+
+    @property
+    def rules(self) -> tuple[PackedRule, ...]:
+        """Every rule of the packs in use, sorted by pack and name."""
+        return tuple(
+            PackedRule(rule, item.pack.name, item.version)
+            for item in self.installed
+            for rule in sorted(item.pack.rules, key=lambda rule: rule.name)
+        )
+
+    @property
+    def libraries(self) -> tuple[Source, ...]:
+        """The gear that the packs in use bring along."""
+        return tuple(library for item in self.installed for library in item.pack.libraries)
+
+
+def discover(found: Iterable[EntryPoint] | None = None) -> Packs:
+    """Load and check the packs of the installed distributions (or of the entry points given)."""
+    offered = sorted(
+        entry_points(group=GROUP) if found is None else found, key=lambda point: (not _home(point), point.name)
+    )
+    installed: list[Installed] = []
+    refused: list[Refused] = []
+    for point in offered:
+        version = point.dist.version if point.dist else ""
+        try:
+            pack = point.load()
+            faults = _faults(pack, point, installed)
+        except (Exception, SystemExit) as error:  # a stranger's code may raise anything at all
+            faults = [f"it cannot be loaded: {type(error).__name__}: {error}"]
+        if faults:
+            refused.append(Refused(point.name, version, "; ".join(faults)))
+        else:
+            installed.append(Installed(pack, version))
+    by_name = sorted(installed, key=lambda item: item.pack.name)
+    return Packs(tuple(by_name), tuple(sorted(refused, key=lambda item: item.name)))
+
+
+def _home(point: EntryPoint) -> bool:
+    return point.dist is not None and point.dist.name == HOME
+
+
+def _faults(pack: object, point: EntryPoint, before: list[Installed]) -> list[str]:
+    """Why a pack cannot be used: nothing where it can."""
+    if not isinstance(pack, Pack):
+        return [f"`{point.value}` is not a pack"]
+    if pack.api != API:
+        return [f"it is made for packs of edition {pack.api}, and this rigdsl takes edition {API}"]
+    faults = []
+    if not KEBAB.fullmatch(pack.name):
+        faults.append(f"`{pack.name}` is no name for a pack: small letters, digits and single hyphens")
+    if any(item.pack.name == pack.name for item in before):
+        faults.append(f"another pack is called `{pack.name}` too")
+    taken = {rule.name for item in before for rule in item.pack.rules}
+    for rule in pack.rules:
+        faults += _rule_faults(rule, "" if _home(point) else f"{pack.name}/", taken)
+    return faults
+
+
+def _rule_faults(rule: Rule[Any], prefix: str, taken: set[str]) -> list[str]:
+    """Why a rule cannot be used; a good one's name is taken from now on."""
+    if not isinstance(rule, Rule):
+        return [f"`{rule!r}` is not a rule"]
+    if not rule.name.startswith(prefix) or not KEBAB.fullmatch(rule.name.removeprefix(prefix)):
+        return [f"the rule `{rule.name}` should be called `{prefix}` and a name of small letters, digits, hyphens"]
+    if rule.name in taken:
+        return [f"there are two rules called `{rule.name}`"]
+    taken.add(rule.name)
+    if not rule.doc.strip():
+        return [f"the rule `{rule.name}` has no help page"]
+    if not is_dataclass(rule.options):
+        return [f"the options of `{rule.name}` are not a dataclass"]
+    try:
+        schema(rule.options)
+        rule.options()
+    except (TypeError, ValueError) as error:
+        return [f"the options of `{rule.name}` cannot be used: {error}"]
+    return []

@@ -1,0 +1,147 @@
+"""Sound on wire: what hangs on each socket, and where a plug's signal goes before anything digital happens."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from rigdsl.paths import walk
+from rigdsl.paths.model import Hop, Piece
+from rigdsl.paths.walk import Walk
+from rigdsl.paths.wiring import Fed, Wiring
+from rigdsl.rig import Leg, Port, Rig, natural
+
+__all__ = ["Wires"]
+
+
+@dataclass(frozen=True, eq=False)
+class Wires:
+    """The questions about wire. Every answer is worked out when it is first asked for."""
+
+    rig: Rig
+
+    # ---- what hangs where
+
+    @cached_property
+    def wiring(self) -> Wiring:
+        """Plugs, cables, passes and patches by socket."""
+        return Wiring(self.rig)
+
+    @property
+    def plugs(self) -> Mapping[Port, tuple[Leg, ...]]:
+        """Lines of sources and outputs, by the socket they are plugged into."""
+        return self.wiring.plugs
+
+    @property
+    def pieces(self) -> Mapping[Port, tuple[Piece, ...]]:
+        """Cables by socket, each beginning there."""
+        return self.wiring.pieces
+
+    @property
+    def feeds(self) -> Mapping[Port | Leg, tuple[Fed, ...]]:
+        """What an end feeds by a patch."""
+        return self.wiring.feeds
+
+    @property
+    def fed(self) -> Mapping[Port | Leg, tuple[Fed, ...]]:
+        """What feeds an end by a patch."""
+        return self.wiring.fed
+
+    # ---- sound on wire
+
+    @cached_property
+    def _walks(self) -> dict[Port, Walk]:
+        return {}
+
+    @cached_property
+    def _walks_back(self) -> dict[Port, Walk]:
+        return {}
+
+    @cached_property
+    def _copper(self) -> dict[Leg, tuple[Hop, ...]]:
+        return {}
+
+    def walk_from(self, port: Port) -> Walk:
+        """All sockets that a signal entering at one comes to."""
+        if port not in self._walks:
+            self._walks[port] = walk.forward(self.wiring, port)
+        return self._walks[port]
+
+    def walk_back(self, port: Port) -> Walk:
+        """All sockets whose signal leaves at one."""
+        if port not in self._walks_back:
+            self._walks_back[port] = walk.backward(self.wiring, port)
+        return self._walks_back[port]
+
+    def walk_of(self, leg: Leg) -> Walk:
+        """All sockets that a line of a source comes to; it must be plugged."""
+        return self.walk_from(self.rig.sources[leg.name].ports[leg.index])
+
+    def sockets_of(self, leg: Leg) -> tuple[Port, ...]:
+        """The sockets of an output's lines; of a loudspeaker box, its inputs."""
+        if leg.name in self.rig.outputs:
+            return self.rig.outputs[leg.name].ports
+        return self.speaker_inputs.get(leg.name, ())
+
+    @cached_property
+    def speaker_inputs(self) -> Mapping[str, tuple[Port, ...]]:
+        """Loudspeaker boxes and the inputs that are plugged (the first, where none is)."""
+        found = {}
+        for box in self.rig.boxes.values():
+            if box.kind != "loudspeaker":
+                continue
+            ports = [port for group in box.model.of_role("inputs") for port in box.ports(group)]
+            found[box.name] = tuple(port for port in ports if port in self.pieces) or tuple(ports[:1])
+        return found
+
+    def is_loudspeaker_input(self, port: Port) -> bool:
+        """An input of a loudspeaker box: sound comes out there."""
+        return self.rig.boxes[port.box].kind == "loudspeaker" and self.rig.group(port).role == "inputs"
+
+    def inputs_of(self, leg: Leg) -> tuple[Port, ...]:
+        """The inputs that a line of a source comes to, nearest first: its plug, and those behind passes and cables."""
+        if leg.index >= len(self.rig.sources[leg.name].ports):
+            return ()
+        return tuple(port for port in self.walk_of(leg).came if self.rig.group(port).role == "inputs")
+
+    def outlets_of(self, leg: Leg) -> tuple[Port, ...]:
+        """The outputs, mixes and channels behind a line of an output, nearest first: where a patch may feed it."""
+        starts = self.sockets_of(leg)
+        if leg.index >= len(starts):
+            return ()
+        roles = ("outputs", "mixes", "channels")
+        return tuple(p for p in self.walk_back(starts[leg.index]).came if self.rig.group(p).role in roles)
+
+    @cached_property
+    def legs(self) -> tuple[Leg, ...]:
+        """Every line of every source, a source that is plugged into nothing with one, in natural order."""
+        ordered = sorted(self.rig.sources.values(), key=lambda source: natural(source.name))
+        return tuple(Leg(source.name, i) for source in ordered for i in range(max(1, len(source.ports))))
+
+    @cached_property
+    def output_legs(self) -> tuple[Leg, ...]:
+        """Every line of every output and loudspeaker box, in natural order."""
+        lines = {name: len(output.ports) for name, output in self.rig.outputs.items()}
+        lines |= {name: len(ports) for name, ports in self.speaker_inputs.items()}
+        return tuple(Leg(name, i) for name in sorted(lines, key=natural) for i in range(max(1, lines[name])))
+
+    @cached_property
+    def _sources_at(self) -> Mapping[Port, tuple[Leg, ...]]:
+        found: dict[Port, list[Leg]] = defaultdict(list)
+        for leg in self.legs:
+            if leg.index < len(self.rig.sources[leg.name].ports):
+                for port in self.walk_of(leg).came:
+                    found[port].append(leg)
+        return {port: tuple(legs) for port, legs in found.items()}
+
+    def sources_at(self, port: Port) -> tuple[Leg, ...]:
+        """The lines of sources that come to a socket on wire, before any patch."""
+        return self._sources_at.get(port, ())
+
+    def copper_run(self, leg: Leg) -> tuple[Hop, ...]:
+        """The wire that a line of a source drives, up to the first active or isolated pass or the input."""
+        if leg not in self._copper:
+            self._copper[leg] = walk.copper(self.wiring, self.rig.sources[leg.name], leg.index)
+        return self._copper[leg]

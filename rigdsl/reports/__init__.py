@@ -1,0 +1,1 @@
+"""What was found, told: one file for each form, each a function from values to text."""

@@ -1,0 +1,52 @@
+"""What a person asks for by name: a source, an output, a cable, a box, or one socket, channel or mix."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from rigdsl.finding import near
+from rigdsl.rig import Box, Port, Rig
+
+__all__ = ["asked"]
+
+SOCKET = re.compile(r"([^\s.]+)\s*\.\s*([^\s.]+?)(?:\s+([0-9]{1,6}))?")
+KINDS = {"channels": "channel", "mixes": "mix"}
+EXAMPLE = "a name is that of a source, output, cable, box or socket, such as `SL.mic 3`"
+
+
+def asked(rig: Rig, text: str) -> tuple[str, str | Port]:
+    """The kind of thing that a text names, and its name or socket. LookupError says what there is instead."""
+    text = text.strip()
+    kinds: dict[str, Mapping[str, object]] = {"source": rig.sources, "output": rig.outputs, "cable": rig.links}
+    for kind, things in kinds.items():
+        if text in things:
+            return kind, text
+    if text in rig.boxes:
+        return ("output" if rig.boxes[text].kind == "loudspeaker" else "box"), text
+    parts = SOCKET.fullmatch(text)
+    name = parts[1] if parts else text
+    if parts is None or name not in rig.boxes:
+        nearest = near(name, [*rig.sources, *rig.outputs, *rig.links, *rig.boxes])
+        hint = f"there is one with a similar name: `{nearest}`" if nearest else EXAMPLE
+        raise LookupError(f"there is no source, output, cable or box called `{name}`; {hint}")
+    port = _port(rig.boxes[name], parts[2], int(parts[3] or 0))
+    return KINDS.get(rig.group(port).role, "socket"), port
+
+
+def _port(box: Box, group: str, number: int) -> Port:
+    if group not in box.model.groups:
+        raise LookupError(f"`{box.name}` has no `{group}`; it has {_sockets(box)}")
+    count = box.model.groups[group].count
+    if count == 1 and number <= 1:
+        return Port(box.name, group, 0)
+    if not 1 <= number <= count:
+        raise LookupError(f"`{box.name}.{group}` goes from 1 to {count}: say one of them, as in `{box.name}.{group} 1`")
+    return Port(box.name, group, number)
+
+
+def _sockets(box: Box) -> str:
+    return ", ".join(
+        f"`{group.name} 1-{group.count}`" if group.count > 1 else f"`{group.name}`"
+        for group in box.model.groups.values()
+    )

@@ -1,0 +1,105 @@
+"""What a check came to, over one rig or many: the value that every form of report is made from."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from rigdsl.finding import Finding, Level
+from rigdsl.lint import Verdict
+from rigdsl.lint.order import place_key
+from rigdsl.rig import Accept, Rig
+
+__all__ = ["Checked", "Item", "Report", "counted"]
+
+
+@dataclass(frozen=True)
+class Checked:
+    """One file, and what there is to say about it. A library is a file without a head of its own."""
+
+    path: str
+    is_rig: bool
+    rig: Rig
+    verdict: Verdict
+
+
+@dataclass(frozen=True)
+class Item:
+    """A finding, and the line that accepts it, where one does."""
+
+    finding: Finding
+    by: Accept | None = None
+
+    @property
+    def level(self) -> Level:
+        """How bad it is."""
+        return self.finding.level or Level.ERROR
+
+
+@dataclass(frozen=True)
+class Report:
+    """`files` are those that were checked; `packs` the names and versions of the rule packs in use."""
+
+    files: tuple[Checked, ...]
+    packs: tuple[tuple[str, str], ...]
+    version: str
+
+    @cached_property
+    def by_file(self) -> tuple[tuple[Checked, tuple[Item, ...]], ...]:
+        """Each file with its findings; what several rigs share (a house file's) stands with the first of them."""
+        seen: set[object] = set()
+        return tuple((checked, tuple(_new(checked.verdict, seen))) for checked in self.files)
+
+    @property
+    def rigs(self) -> tuple[str, ...]:
+        """The paths of the rigs among the files."""
+        return tuple(checked.path for checked in self.files if checked.is_rig)
+
+    @cached_property
+    def items(self) -> tuple[Item, ...]:
+        """Every finding once, by place."""
+        items = (item for _, items in self.by_file for item in items)
+        return tuple(sorted(items, key=lambda item: (place_key(item.finding), item.by is not None)))
+
+    @property
+    def open(self) -> tuple[Item, ...]:
+        """Those that nobody accepted."""
+        return tuple(item for item in self.items if item.by is None)
+
+    @property
+    def worst(self) -> Level | None:
+        """The worst level among those that nobody accepted."""
+        return max((item.level for item in self.open), default=None)
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """How many of each level, how many accepted, and how many known from before."""
+        levels = Counter(str(item.level) for item in self.open)
+        accepted = len(self.items) - len(self.open)
+        return {level: levels[level] for level in ("error", "warning", "note")} | {"accepted": accepted, "known": 0}
+
+
+def _new(verdict: Verdict, seen: set[object]) -> Iterator[Item]:
+    """The items of a rig that no rig before it has told."""
+    items = _items(verdict)
+    yield from (item for item in items if _identity(item) not in seen)
+    seen.update(_identity(item) for item in items)
+
+
+def _identity(item: Item) -> tuple[object, ...]:
+    finding, place = item.finding, item.finding.place
+    return place.source.path, place.start, place.end, finding.rule, finding.subject, item.by is None
+
+
+def _items(verdict: Verdict) -> Sequence[Item]:
+    return [
+        *(Item(finding) for finding in verdict.findings),
+        *(Item(accepted.finding, accepted.by) for accepted in verdict.accepted),
+    ]
+
+
+def counted(counts: Sequence[tuple[int, str]]) -> str:
+    """Numbers and their nouns, those above nothing: "2 errors, 1 note"."""
+    return ", ".join(f"{number} {noun}{'' if number == 1 else 's'}" for number, noun in counts if number)

@@ -1,0 +1,145 @@
+"""The Python face of rigdsl: a rig, its paths, and what there is to say about them.
+
+The commands use the same values, so what a script sees is what `rigdsl check` prints.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import time
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path as FilePath
+
+from rigdsl import rig as rigs
+from rigdsl.finding import Finding
+from rigdsl.lint import Verdict, lint
+from rigdsl.lint.order import in_file_order, worst_first
+from rigdsl.packs import Packs, discover
+from rigdsl.paths import Paths
+from rigdsl.paths.model import Path
+from rigdsl.reports.asked import asked
+from rigdsl.rig import DiskReader, Reader, Rig, Unread, project_root
+from rigdsl.text import Source
+
+__all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "headed", "load", "opened", "today", "typed"]
+
+HEAD = re.compile(r'^(?:[^#"\n]*;)?[ \t]*rig\b(?![-.:])', re.MULTILINE)
+
+VIEWS = ("flow", "cabling")
+FORMATS = ("svg", "png", "gv")
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A finished drawing; in a notebook an SVG shows itself. `notes` say what had to be drawn more simply."""
+
+    data: bytes = field(repr=False)
+    format: str = "svg"
+    notes: tuple[str, ...] = ()
+
+    def save(self, path: str | os.PathLike[str]) -> None:
+        """Write it to a file."""
+        FilePath(path).write_bytes(self.data)
+
+    def _repr_svg_(self) -> str | None:
+        return self.data.decode("utf-8") if self.format == "svg" else None
+
+
+@dataclass(frozen=True)
+class Show:
+    """A rig file with all that it uses. `today` is the ISO date that `until` of an `accept` line is held against."""
+
+    path: str
+    rig: Rig = field(repr=False)
+    sources: tuple[Source, ...] = field(repr=False)
+    packs: Packs = field(repr=False)
+    today: str = ""
+
+    @cached_property
+    def paths(self) -> Paths:
+        """How sound gets from socket to socket."""
+        return Paths(self.rig)
+
+    @property
+    def is_rig(self) -> bool:
+        """Whether the file has a `rig` head of its own; one without is a library, complete only inside a rig."""
+        return any(source.path == self.path and headed(source) for source in self.sources)
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """What all rules say that are on unless asked for otherwise, and what the rig accepts of it.
+
+        A library is judged only by what stands in it: the rig that uses it may complete it.
+        """
+        if not self.is_rig:
+            own = [finding for finding in self.rig.findings if finding.rule != "unknown-name"]
+            return Verdict(in_file_order(own))
+        rules = self.packs.rules
+        on = [rule for rule in rules if rule.rule.on]
+        return lint(self.rig, self.paths, on, names=[rule.name for rule in rules], today=self.today)
+
+    def findings(self) -> tuple[Finding, ...]:
+        """What is wrong, in the order of the files; without what the rig accepts."""
+        return self.verdict.findings
+
+    def trace(self, name: str) -> tuple[Path, ...]:
+        """Where a source, output, cable, box or socket (`SL.mic 3`) comes from and goes to.
+
+        Raises LookupError for an unknown name.
+        """
+        return self.paths.trace(asked(self.rig, name)[1])
+
+    def draw(self, view: str = "flow", format: str = "svg", engine: str = "embedded") -> Drawing:
+        """A drawing, `flow` (as the signal goes) or `cabling` (as it is built), as `svg`, `png` or `gv`.
+
+        Findings are marked where they are, numbered from the worst on.
+
+        Raises `rigdsl.draw.DrawError` where there is no layout engine, or it fails.
+        """
+        from rigdsl import draw
+
+        notes: list[str] = []
+        data = draw.draw(self.rig, self.paths, worst_first(self.findings()), view, format, engine, say=notes.append)
+        return Drawing(data, format, tuple(notes))
+
+    def _repr_svg_(self) -> str | None:
+        return self.draw()._repr_svg_()
+
+
+def headed(source: Source) -> bool:
+    """Whether a text has a `rig` head, be it one that cannot be read."""
+    return HEAD.search(source.text) is not None
+
+
+def load(path: str | os.PathLike[str]) -> Show:
+    """The show of a rig file. Raises OSError where the file itself cannot be read."""
+    shown = typed(os.fspath(path))
+    reader = DiskReader(project_root(shown))
+    start = reader.read(shown)
+    if isinstance(start, Unread):
+        kind = FileNotFoundError if start.rule == "file-missing" else OSError
+        raise kind(start.message)
+    return opened(shown, reader, discover(), today())
+
+
+def opened(path: str, reader: Reader, packs: Packs, day: str) -> Show:
+    """The show of an entry file that a reader reads."""
+    loaded = rigs.load(path, reader, packs.libraries)
+    return Show(path, loaded.rig, loaded.sources, packs, day)
+
+
+def typed(path: str) -> str:
+    """A path as reports say it: relative to the current folder, with `/`, on every system."""
+    try:
+        path = os.path.relpath(path)
+    except ValueError:  # another drive
+        path = os.path.abspath(path)
+    return path.replace(os.sep, "/")
+
+
+def today() -> str:
+    """The date as ISO text, of the clock or, as reproducible builds have it, of SOURCE_DATE_EPOCH."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    return time.strftime("%Y-%m-%d", time.gmtime(int(epoch)) if epoch.isdigit() else time.localtime())

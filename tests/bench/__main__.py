@@ -1,0 +1,70 @@
+"""`python -m tests.bench`: the table of ratios, and exit status 1 where one is past its limit."""
+
+from __future__ import annotations
+
+import json
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.bench.measure import Ratio, by_turns, figures
+from tests.bench.rigs import lines, rig_text, schema, yaml_text
+
+__all__: list[str] = []
+
+SMALL, MIDDLE, LARGE = 150, 2_000, 20_000
+ROUNDS = 15
+FEW = 3  # of what takes many seconds
+
+
+def _script(name: str) -> str:
+    return str(Path(sys.executable).parent / name)
+
+
+def commands(folder: Path) -> Iterator[Ratio]:
+    """Whole commands against what they stand on."""
+    rigdsl, python = _script("rigdsl"), sys.executable
+    took, against = by_turns([[rigdsl, "--help"], [python, "-c", "import click"]], ROUNDS, folder)
+    yield Ratio("rigdsl --help", "importing click", took, against, 1.5)
+    check = [rigdsl, "check", f"{SMALL}.rig"]
+    took, against = by_turns([check, [python, "-c", "import click, lark"]], ROUNDS, folder)
+    yield Ratio(f"checking {SMALL} lines", "importing click and lark", took, against, 2.5)
+    for size, rounds, limit in ((SMALL, ROUNDS, 0.5), (LARGE, FEW, 0.33)):
+        shape = [_script("check-jsonschema"), "--schemafile", f"{size}.schema.json", f"{size}.yaml"]
+        took, against = by_turns([[rigdsl, "check", f"{size}.rig"], shape], rounds, folder)
+        yield Ratio(f"checking {size:,} lines", "the same as YAML, its mere shape", took, against, limit)
+
+
+def inside() -> Iterator[Ratio]:
+    """Within one process, without starting it."""
+    large, middle = figures("check", str(LARGE)), figures("check", str(MIDDLE))
+    tree = figures("tree", str(LARGE))
+    yield Ratio(f"checking {LARGE:,} lines", "lark's plain tree of the same text", large["ms"], tree["ms"], 3.0)
+    yield Ratio(f"checking {LARGE:,} lines", f"checking {MIDDLE:,} lines", large["ms"], middle["ms"], 11.0)
+    drawn = figures("draw", str(SMALL))
+    for view in ("flow", "cabling"):
+        yield Ratio(f"drawing {view}", "the layout engine alone", drawn[view], drawn[f"{view}_engine"], 1.5)
+    yield Ratio(f"memory for {LARGE:,} lines", f"memory for {MIDDLE:,} lines", large["mb"], middle["mb"], 11.0, "MB")
+
+
+def main() -> int:
+    """Measure everything and print it."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        for size in (SMALL, LARGE):
+            made = lines(size)
+            (folder / f"{size}.rig").write_text(rig_text(size))
+            (folder / f"{size}.yaml").write_text(yaml_text(made))
+            (folder / f"{size}.schema.json").write_text(json.dumps(schema(made)))
+        rows = [*commands(folder), *inside()]
+    print("| what | against | took | against | times | at most |\n|---|---|---|---|---|---|")
+    for row in rows:
+        mark = "" if row.kept else " **over**"
+        took, other = f"{row.took:,.0f} {row.unit}", f"{row.other:,.0f} {row.unit}"
+        print(f"| {row.what} | {row.against} | {took} | {other} | {row.value:.2f}{mark} | {row.limit} |")
+    return int(not all(row.kept for row in rows))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

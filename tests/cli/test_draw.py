@@ -1,0 +1,122 @@
+"""`rigdsl draw`: which drawings, where to, and how it ends. What is on them is tested with the drawings."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from lxml import etree
+
+from rigdsl import draw
+from rigdsl.show import FORMATS, VIEWS
+from tests.conftest import Run
+
+RIG = """\
+rig "Lantern Hall" { rate 48 kHz }
+model nw4 { kind stage-box; inputs mic 1-4 { preamp }; digital A { protocol aes50 } }
+model desk8 { kind console; channels ch 1-8; digital stage { protocol aes50 } }
+zone wing "Stage left wing"
+box SL "Stage left rack" is nw4 in wing
+box DESK "Desk" is desk8 in wing
+link C01: SL.A -- DESK.stage via cat6 30 m
+source kick "Kick in" dynamic in wing to SL 1 via xlr 6 m
+patch SL.mic 1 -> DESK.ch 1
+keep SL.mic 2-4 for "support act"
+"""
+
+
+@pytest.fixture
+def club(folder: Path) -> Path:
+    (folder / "friday.rig").write_text(RIG)
+    return folder
+
+
+def drawn(folder: Path) -> list[str]:
+    return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.suffix[1:] in FORMATS)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "files"),
+    [
+        (["--out", "drawings"], ["drawings/friday-cabling.svg", "drawings/friday-flow.svg"]),
+        (["--out", "a/b/", "--view", "flow"], ["a/b/friday-flow.svg"]),
+        (["--out", "x.svg"], ["x.svg"]),
+        (["--out", "new/x.png", "--view", "cabling"], ["new/x.png"]),
+        (["--out", "x.gv", "--view", "flow"], ["x.gv"]),
+        (["--view", "all"], ["friday-cabling.svg", "friday-flow.svg"]),
+        ([], ["friday-cabling.svg", "friday-flow.svg"]),
+    ],
+)
+def test_which_files(club: Path, run: Run, arguments: list[str], files: list[str]) -> None:
+    ran = run("draw", "friday.rig", *arguments)
+    assert (ran.status, ran.err) == (0, "")
+    assert drawn(club) == files
+    assert [line.split(": ")[1] for line in sorted(ran.out.splitlines())] == [str(Path(file)) for file in files]
+
+
+def test_what_is_in_them(club: Path, run: Run) -> None:
+    for name in FORMATS:
+        assert run("draw", "friday.rig", "--out", f"x.{name}").status == 0
+    assert etree.parse(club / "x.svg").getroot().tag.endswith("svg")
+    assert (club / "x.png").read_bytes().startswith(b"\x89PNG\r\n")
+    assert (club / "x.gv").read_text("utf-8").startswith(("digraph", "graph", "/", "#"))
+
+
+def test_to_standard_output_and_from_standard_input(folder: Path, run: Run) -> None:
+    ran = run("draw", "-", "--view", "flow", "--out", "-", stdin=RIG)
+    assert (ran.status, ran.err) == (0, "")
+    assert etree.fromstring(ran.out.encode("utf-8")).tag.endswith("svg")
+    assert run("draw", "-", stdin=RIG).status == 0
+    assert drawn(folder) == ["rig-cabling.svg", "rig-flow.svg"]
+
+
+def test_what_is_there_is_written_over_only_where_asked_for(club: Path, run: Run) -> None:
+    (club / "friday-cabling.svg").write_text("mine")
+    ran = run("draw", "friday.rig")
+    assert ran.status == 2
+    assert ran.err == (
+        "rigdsl: `friday-cabling.svg` is there already: `--out .` writes over it, another folder leaves it alone\n"
+    )
+    assert (club / "friday-cabling.svg").read_text() == "mine"
+    assert drawn(club) == ["friday-cabling.svg"]
+    assert run("draw", "friday.rig", "--out", ".").status == 0
+    assert (club / "friday-cabling.svg").read_text() != "mine"
+
+
+def test_a_rig_with_errors_is_drawn_and_that_is_said(club: Path, run: Run) -> None:
+    (club / "friday.rig").write_text(RIG + "source hat dynamic in wing\n")
+    ran = run("draw", "friday.rig", "--out", "x.svg")
+    assert ran.status == 0
+    assert ran.err == "rigdsl: 1 error is marked on the drawing; `rigdsl check friday.rig` says how to mend it\n"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["--out", "x.jpg"], "`x.jpg` is neither a folder nor a file in .svg, .png, .gv"),
+        (["--view", "all", "--out", "x.svg"], "`all` makes 2 drawings, and `x.svg` is one file: name a folder"),
+        (["--view", "side"], "`--view` takes `flow`, `cabling`, `all`"),
+        (["--out", "friday.rig/x.svg"], "not a directory: friday.rig/x.svg"),
+    ],
+)
+def test_trouble(club: Path, run: Run, arguments: list[str], said: str) -> None:
+    ran = run("draw", "friday.rig", *arguments)
+    assert (ran.status, ran.out, ran.err) == (2, "", f"rigdsl: {said}\n")
+
+
+def test_no_engine_is_said_in_one_line(club: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PATH", str(club))
+    ran = run("draw", "friday.rig", "--engine", "system", "--out", "x.svg")
+    assert ran.status == 2
+    assert ran.err.startswith("rigdsl: no `dot` is installed here")
+    assert ran.err.count("\n") == 1
+    assert drawn(club) == []
+
+
+def test_the_same_bytes_again(club: Path, run: Run) -> None:
+    first = run("draw", "friday.rig", "--out", "-").out
+    assert run("draw", "friday.rig", "--out", "-").out == first
+
+
+def test_the_views_are_those_that_can_be_drawn() -> None:
+    assert set(VIEWS) == set(draw.VIEWS)
