@@ -80,36 +80,51 @@ class Packs:
         return tuple(library for item in self.installed for library in item.pack.libraries)
 
 
+@dataclass(frozen=True)
+class Offer:
+    """An entry point, with the version of its distribution and whether that is rigdsl's own."""
+
+    point: EntryPoint
+    version: str
+    ours: bool
+
+
 def discover(found: Iterable[EntryPoint] | None = None) -> Packs:
     """Load and check the packs of the installed distributions (or of the entry points given)."""
-    offered = sorted(
-        entry_points(group=GROUP) if found is None else found, key=lambda point: (not _home(point), point.name)
-    )
     installed: list[Installed] = []
     refused: list[Refused] = []
-    for point in offered:
-        version = point.dist.version if point.dist else ""
+    for offer in _offers(entry_points(group=GROUP) if found is None else found):
         try:
-            pack = point.load()
-            faults = _faults(pack, point, installed)
+            pack = offer.point.load()
+            faults = _faults(pack, offer, installed)
         except (Exception, SystemExit) as error:  # a stranger's code may raise anything at all
             faults = [f"it cannot be loaded: {type(error).__name__}: {error}"]
         if faults:
-            refused.append(Refused(point.name, version, "; ".join(faults)))
+            refused.append(Refused(offer.point.name, offer.version, "; ".join(faults)))
         else:
-            installed.append(Installed(pack, version))
+            installed.append(Installed(pack, offer.version))
     by_name = sorted(installed, key=lambda item: item.pack.name)
     return Packs(tuple(by_name), tuple(sorted(refused, key=lambda item: item.name)))
 
 
-def _home(point: EntryPoint) -> bool:
-    return point.dist is not None and point.dist.name == HOME
+def _offers(points: Iterable[EntryPoint]) -> list[Offer]:
+    """Our own first, then by name. A distribution's metadata is slow to read, and read once for all its packs."""
+    known: dict[int, tuple[str, bool]] = {}
+    offers = []
+    for point in points:
+        dist = point.dist
+        if dist is not None and id(dist) not in known:
+            metadata = dist.metadata
+            known[id(dist)] = metadata["Version"], metadata["Name"] == HOME
+        version, ours = known[id(dist)] if dist is not None else ("", False)
+        offers.append(Offer(point, version, ours))
+    return sorted(offers, key=lambda offer: (not offer.ours, offer.point.name))
 
 
-def _faults(pack: object, point: EntryPoint, before: list[Installed]) -> list[str]:
+def _faults(pack: object, offer: Offer, before: list[Installed]) -> list[str]:
     """Why a pack cannot be used: nothing where it can."""
     if not isinstance(pack, Pack):
-        return [f"`{point.value}` is not a pack"]
+        return [f"`{offer.point.value}` is not a pack"]
     if pack.api != API:
         return [f"it is made for packs of edition {pack.api}, and this rigdsl takes edition {API}"]
     faults = []
@@ -119,7 +134,7 @@ def _faults(pack: object, point: EntryPoint, before: list[Installed]) -> list[st
         faults.append(f"another pack is called `{pack.name}` too")
     taken = {rule.name for item in before for rule in item.pack.rules}
     for rule in pack.rules:
-        faults += _rule_faults(rule, "" if _home(point) else f"{pack.name}/", taken)
+        faults += _rule_faults(rule, "" if offer.ours else f"{pack.name}/", taken)
     return faults
 
 

@@ -1,4 +1,4 @@
-"""The tutorial of the README, done step by step: `python -m tests.readme` writes what the commands print into it.
+"""The tutorial of the README, done step by step: `python -m tests.readme` writes what it prints and draws into place.
 
 A comment before a block says what the block is: `chapel.rig` (the file), `chapel.rig, added`, `chapel.rig, edit` (a
 line taken out and one put in), `run` (commands and what they print), `run, first 8` (no more lines than that).
@@ -16,9 +16,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["DAY", "README", "Block", "blocks", "done", "run"]
+from rigdsl.show import load
+
+__all__ = ["DAY", "README", "Block", "blocks", "done", "pictures", "run"]
 
 README = Path(__file__).parent.parent / "README.md"
+PICTURES = README.parent / "docs"
 BLOCK = re.compile(r"<!-- ([^\n]+?) -->\n```(\w+)\n(.*?)```\n", re.DOTALL)
 DAY = "1764547200"  # 2025-12-01, before every date in the tutorial
 
@@ -74,11 +77,20 @@ def run(text: str, how: str, folder: Path) -> str:
     return out
 
 
+def pictures(folder: Path) -> dict[Path, bytes]:
+    """The pictures that the README shows: of the tutorial's rig, done in a folder, and of an example."""
+    made = {PICTURES / f"{path.name}": path.read_bytes() for path in (folder / "drawings").glob("*.svg")}
+    club = load(README.parent / "examples" / "club" / "shows" / "friday.rig")
+    return made | {PICTURES / "club-flow.svg": club.draw("flow").data}
+
+
 def main() -> None:
-    """Write the README anew, with what the commands print now."""
+    """Write the README and its pictures anew, with what the commands print and draw now."""
     readme = README.read_text("utf-8")
-    with tempfile.TemporaryDirectory() as folder:
-        found = list(done(readme, Path(folder)))
+    with tempfile.TemporaryDirectory() as name:
+        found = list(done(readme, Path(name)))
+        for path, data in pictures(Path(name)).items():
+            path.write_bytes(data)
     for block, text in reversed(found):
         readme = readme[: block.start] + text + readme[block.end :]
     README.write_text(readme, "utf-8")

@@ -19,6 +19,27 @@ ROOT = Path(__file__).parents[1] / "examples"
 SHOWS = sorted(str(path.relative_to(ROOT)) for path in ROOT.glob("*/shows/*.rig"))
 FAULTY = "faulty/shows/friday.rig"
 
+# level, rule, subject: the table of the faulty rig's README
+EXPECTED = sorted(
+    [
+        ("error", "too-many-channels", "C01"),
+        ("error", "protocol-mismatch", "C04"),
+        ("error", "not-an-audio-port", "C05"),
+        ("error", "run-too-long", "C06"),
+        ("error", "control-mismatch", "KEY.mic"),
+        ("error", "port-taken", "SL.mic 14"),
+        ("error", "channel-taken", "DESK.ch 5"),
+        ("error", "unplugged-source", "spoons"),
+        ("error", "lost-source", "harp"),
+        ("error", "silent-output", "wdg-2"),
+        ("error", "link-too-short", "flute"),
+        ("warning", "split-pair", "organ"),
+        ("warning", "dead-end-line", "LOOSE.tail"),
+        ("warning", "hi-z-run", "bass"),
+        ("warning", "speaker-loss", "S02"),
+    ]
+)
+
 each_show = pytest.mark.parametrize("show", SHOWS)
 each_good_show = pytest.mark.parametrize("show", [show for show in SHOWS if show != FAULTY])
 

@@ -285,8 +285,8 @@ def test_loudspeaker_cables_are_class_5(cable: str, area_mm2: float, ohm_km: flo
     assert said.medium == "loudspeaker"
     assert said.conductor_m2 == pytest.approx(area_mm2 * 1e-6)
     assert said.resistance_ohm_per_m == pytest.approx(ohm_km * 1e-3)
-    # Copper of 1/58 ohm mm2/m alone would be 12 to 17 % less: stranding and tolerance (IACS).
-    assert 1.12 < ohm_km * area_mm2 / 17.241 < 1.17
+    # The standard leaves 10 to 17 % above bare copper of 1/58 ohm mm2/m (IACS) for stranding and tolerance.
+    assert 1.10 < ohm_km * area_mm2 / 17.241 < 1.17
 
 
 def test_there_is_no_other_loudspeaker_cable() -> None:

@@ -59,7 +59,7 @@ def offer(name: str, value: object, home: str = "fest") -> EntryPoint:
     key = f"{home}_{name}:pack"
     VALUES[key] = value
     point = Offered(name, key, "rigdsl.packs")
-    distribution: Distribution = SimpleNamespace(name=home, version="1.2")  # type: ignore[assignment]
+    distribution: Distribution = SimpleNamespace(metadata={"Name": home, "Version": "1.2"})  # type: ignore[assignment]
     vars(point).update(dist=distribution)
     return point
 

@@ -15,7 +15,7 @@ from rigdsl.rig import words
 from rigdsl.show import load
 from rigdsl.syntax import parse
 from rigdsl.text import Source
-from tests.readme import DAY, README, blocks, done
+from tests.readme import DAY, README, blocks, done, pictures
 
 TEXT = README.read_text("utf-8")
 LANGUAGE = TEXT[TEXT.index("# The language") : TEXT.index("# Commands")]
@@ -26,6 +26,8 @@ def test_the_tutorial_prints_what_it_says(tmp_path: Path, monkeypatch: pytest.Mo
     monkeypatch.setenv("SOURCE_DATE_EPOCH", DAY)
     for block, text in done(TEXT, tmp_path):
         assert block.text == text
+    for path, data in pictures(tmp_path).items():
+        assert path.read_bytes() == data, path.name
     for name in ("chapel", "rehearsal"):
         levels = {finding.level for finding in load(tmp_path / f"{name}.rig").findings()}
         assert levels <= {Level.NOTE}

@@ -57,7 +57,7 @@ def length_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     yield from merged(
         _missing(paths, run, unknown)
         for run in paths.runs
-        if run.works and run.reach_m is not None and (unknown := _unknown(rig, run))
+        if run.works and (run.reach_m is not None or _bare(rig, run)) and (unknown := _unknown(rig, run))
     )
 
 
@@ -67,12 +67,15 @@ def _unknown(rig: Rig, run: Run) -> list[Link]:
         dict.fromkeys(
             piece.link
             for piece in run.pieces
-            if piece.link.lead
-            and piece.link.lead.length_m is None
-            and piece.link.name not in rig.incomplete
-            and not _in_one_zone(rig, piece)
+            if piece.link.name not in rig.incomplete
+            and (piece.link.lead.length_m is None and not _in_one_zone(rig, piece) if piece.link.lead else True)
         )
     )
+
+
+def _bare(rig: Rig, run: Run) -> bool:
+    """A cable is left out of which not even the kind is said; radio needs none."""
+    return any(piece.link.lead is None for piece in run.pieces) and not any(rig.group(end).wireless for end in run.ends)
 
 
 def _in_one_zone(rig: Rig, piece: Piece) -> bool:
@@ -80,17 +83,23 @@ def _in_one_zone(rig: Rig, piece: Piece) -> bool:
     return bool(zone) and zone == rig.boxes[piece.right.box].zone
 
 
+def _message(run: Run, unknown: list[Link]) -> str:
+    names = ticked(link.name for link in unknown)
+    if run.reach_m is None:
+        return f"nobody knows what cable {names} {'is' if len(unknown) == 1 else 'are'}, nor how long"
+    reaches = f"`{run.protocol}` reaches {metres(run.reach_m)} on {kinds(run)}"
+    return f"nobody knows how long {names} {'is' if len(unknown) == 1 else 'are'}, and {reaches}"
+
+
 def _missing(paths: Paths, run: Run, unknown: list[Link]) -> Finding:
-    reach_m = run.reach_m or 0.0
     return Finding(
         place=unknown[0].place,
         subject=run.name,
-        message=(
-            f"nobody knows how long {ticked(link.name for link in unknown)} {'is' if len(unknown) == 1 else 'are'},"
-            f" and `{run.protocol}` reaches {metres(reach_m)} on {kinds(run)}"
-        ),
+        message=_message(run, unknown),
         consequence="the run may be too long, and then no sound passes it",
-        help="write its length, or a position for the zones of both ends, or a `way` between them",
+        help="write what it is and how long, as in `via cat6 60 m`"
+        if run.reach_m is None
+        else "write its length, or a position for the zones of both ends, or a `way` between them",
         related=tuple(Related(link.place, "no length here either") for link in unknown[1:]),
         ports=tuple(str(end) for end in run.ends),
         box=stage_end(paths, run).box,

@@ -9,7 +9,7 @@ from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import silence
 from rigdsl.paths import Paths, Route
 from rigdsl.rig import Patch, Port, Rig, ports_text
-from rigdsl_protocol.runs import unread
+from rigdsl_protocol.runs import unsure
 from rigdsl_protocol.ways import audio_ports, is_one_way, joinable
 
 __all__ = ["lost_patch"]
@@ -51,16 +51,14 @@ def lost_patch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     patch SL.mic 1 -> DESK.ch 1
     ```
     """
-    quiet = unread(rig)
     for patch, routes in paths.patch_routes.items():
         lost = [route for _, _, route in routes if route and _is_lost(rig, paths, route)]
-        lost = [route for route in lost if quiet.isdisjoint((route.left.box, route.right.box))]
         if lost:
             yield _lost(rig, paths, patch, [(route.left, route.right) for route in lost])
 
 
 def _is_lost(rig: Rig, paths: Paths, route: Route) -> bool:
-    return not route.works and not route.blame and not is_one_way(rig, paths, route)
+    return not (route.works or route.blame or is_one_way(rig, paths, route) or unsure(paths, route))
 
 
 def _lost(rig: Rig, paths: Paths, patch: Patch, pairs: list[tuple[Port, Port]]) -> Finding:
@@ -86,6 +84,11 @@ def _why(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
     if without:
         return f"`{without[0]}` has no digital audio port"
     plugged = {port.box for port in paths.run_at if rig.group(port).role == "digital"}
+    ends = [run for run in paths.runs if run.open and run.ends[0].box != run.ends[1].box]
+    for run in ends:
+        for near, far in (run.ends, run.ends[::-1]):
+            if near.box in boxes and rig.boxes[far.box].kind == "panel":
+                return f"`{run.name}` ends at `{far}`, and no cable goes on from there"
     bare = [name for name in boxes if name not in plugged]
     if bare:
         return f"no cable is in a digital port of `{bare[0]}`"

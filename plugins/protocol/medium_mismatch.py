@@ -9,6 +9,7 @@ from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Cable, Link, Protocol, Rig
+from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE
 from rigdsl.rig.units import shown
 from rigdsl_protocol.runs import about_run, stopped
 
@@ -25,6 +26,9 @@ def medium_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Find
 
     ## On the night
     The link does not come up, or comes and goes as the cable is moved.
+
+    Never look into an open fibre or its port to see whether there is light: it may be invisible and hurt the eye.
+    Cap what is open, and leave fibre to people who are trained for it, by local laser rules.
 
     ## A rig that breaks it
     ```rig
@@ -113,4 +117,7 @@ def _way_out(protocol: Protocol | None) -> str:
     if protocol is None or not protocol.reach:
         return "take a cable that the protocol runs over"
     reach = ", ".join(f"`{kind}` reaches {metres:g} m" for kind, metres in protocol.reach.items())
-    return f"a cable that serves: {reach}"
+    caution = (
+        "; never look into an open fibre" if any(kind in (*MULTIMODE, *SINGLE_MODE) for kind in protocol.reach) else ""
+    )
+    return f"a cable that serves: {reach}{caution}"

@@ -9,7 +9,7 @@ from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import count, listed
 from rigdsl.paths import Paths
 from rigdsl.rig import Port, Rig, natural, ports_text
-from rigdsl_protocol.runs import unread
+from rigdsl_protocol.runs import unsure
 from rigdsl_protocol.ways import is_one_way, joinable
 
 __all__ = ["return_missing"]
@@ -86,12 +86,11 @@ def return_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     ## Figures
     AES10 is a one-way connection and a return path needs a second one (abstract of AES10-2020).
     """
-    quiet = unread(rig)
     lost: dict[str, dict[Port, Port]] = {}
     for pair in paths.pairs:
-        if pair.route and is_one_way(rig, paths, pair.route):
+        if pair.route and is_one_way(rig, paths, pair.route) and not unsure(paths, pair.route):
             lost.setdefault(pair.route.right.box, {})[pair.route.right] = pair.route.left
-    for box, fed in ((box, fed) for box, fed in lost.items() if box not in quiet):
+    for box, fed in lost.items():
         yield _missing(rig, paths, box, fed)
 
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Related
 from rigdsl.lint.words import silence, stage_end
-from rigdsl.paths import Fault, Misfit, Paths, Run
-from rigdsl.rig import Link, Rig
+from rigdsl.paths import Fault, Misfit, Paths, Route, Run
+from rigdsl.rig import Link
 
-__all__ = ["about_run", "misfits", "stopped", "unread"]
+__all__ = ["about_run", "misfits", "stopped", "unsure"]
 
 
 def stopped(paths: Paths, rule: str) -> Iterator[tuple[Run, Fault]]:
@@ -45,22 +45,9 @@ def _before(paths: Paths, box: str) -> Iterator[str]:
         box = paths.chains[box].before
 
 
-def unread(rig: Rig) -> frozenset[str]:
-    """Boxes that hang together by cables with one whose link could not be read: what is missing there nobody knows."""
-    if "link" not in rig.left_out:
-        return frozenset()
-    joined: dict[str, set[str]] = {}
-    for link in rig.links.values():
-        for left, right in link.joins:
-            joined.setdefault(left.box, set()).add(right.box)
-            joined.setdefault(right.box, set()).add(left.box)
-    found = set(rig.incomplete & rig.boxes.keys())
-    waiting = list(found)
-    while waiting:
-        new = joined.get(waiting.pop(), set()) - found
-        found |= new
-        waiting += new
-    return frozenset(found)
+def unsure(paths: Paths, route: Route) -> bool:
+    """A link could not be read, and it may be the one that joins these two."""
+    return "link" in paths.rig.left_out and paths.unsure_between(route.left.box, route.right.box)
 
 
 def about_run(

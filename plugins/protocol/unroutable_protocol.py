@@ -7,14 +7,17 @@ from collections.abc import Iterator
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import ticked
-from rigdsl.paths import Paths
+from rigdsl.paths import Paths, Run
 from rigdsl.rig import Rig
 from rigdsl_protocol.runs import about_run, stopped
 
 __all__ = ["unroutable_protocol"]
 
 
-@rule("unroutable-protocol", Level.ERROR, NoOptions)
+RULE = "unroutable-protocol"
+
+
+@rule(RULE, Level.ERROR, NoOptions)
 def unroutable_protocol(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """A protocol that is not made for a network is led through a switch.
 
@@ -56,7 +59,10 @@ def unroutable_protocol(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[
     AES50 is point-to-point and not a network (AES Standards News Blog, "New revision of AES50-2011").
     The topology of other protocols is what their `topology` line says.
     """
-    for run, _ in stopped(paths, "unroutable-protocol"):
+    later = _told_before(paths)
+    for run, _ in stopped(paths, RULE):
+        if run in later:
+            continue
         switch = next((end for end in run.ends if rig.boxes[end.box].kind == "switch"), run.ends[1])
         sender = run.other(switch)
         names = rig.group(sender).protocols
@@ -73,6 +79,18 @@ def unroutable_protocol(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[
                 if name in rig.protocols
             ),
         )
+
+
+def _told_before(paths: Paths) -> set[Run]:
+    """Into the switch and out of it again is one mistake: of two such cables on one way only the first is told."""
+    first: set[Run] = set()
+    later: set[Run] = set()
+    for pair in paths.pairs:
+        blame = pair.route.blame if pair.route else ()
+        runs = sorted((run for run, fault, _ in blame if run and fault.rule == RULE), key=lambda run: run.key)
+        first.update(runs[:1])
+        later.update(runs[1:])
+    return later - first
 
 
 def _topology(rig: Rig, name: str) -> str:

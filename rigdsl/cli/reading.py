@@ -70,7 +70,7 @@ def one(path: str, packs: Packs) -> Show:
     entry = _entry(path)
     start = entry.reader.read(entry.path)
     if isinstance(start, Unread):
-        raise Trouble(f"{start.message}; {start.help}")
+        raise _unread(start)
     return entry.opened(packs, today())
 
 
@@ -93,7 +93,13 @@ def entries(paths: Sequence[str]) -> list[Entry]:
 def _require(entry: Entry) -> None:
     start = entry.reader.read(entry.path)
     if isinstance(start, Unread) and start.rule == "file-missing":
-        raise Trouble(f"{start.message}; {start.help}")
+        raise _unread(start)
+
+
+def _unread(why: Unread) -> Trouble:
+    """Why a named file is of no use; how `use` finds files is no help here."""
+    missing = why.rule == "file-missing" and not why.help.startswith("there is")
+    return Trouble(why.message if missing else f"{why.message}; {why.help}")
 
 
 def _entry(path: str) -> Entry:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from io import TextIOWrapper
@@ -74,6 +75,8 @@ def write(path: Path, data: bytes) -> None:
             target.write_bytes(data)  # a device or pipe takes bytes, and must not be replaced
         else:
             _replace(target, data)
+    except FileExistsError:  # a file stands where the folder should be
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(path)) from None
     except OSError as trouble:
         raise OSError(trouble.errno, trouble.strerror, str(path)) from None
 

@@ -7,17 +7,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from rigdsl.draw.pairs import second_runs
 from rigdsl.draw.patterns import AIR, CONTROL, DIGITAL, LINE, LOOM, SPARE, SPEAKER, Pattern
 from rigdsl.draw.segments import slug
 from rigdsl.draw.stage import Grid, grid
-from rigdsl.draw.words import cable_text, length_text, pieces_count, short
+from rigdsl.draw.words import cable_text, in_order, length_text, short
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Leg, Link, Port, Rig, natural, ports_text
 from rigdsl.rig.units import shown
 
-__all__ = ["Cable", "Cabling", "Plug"]
-
-Side = Literal["e", "w"]
+__all__ = ["Cable", "Cabling", "Plug", "Stub", "socket_words"]
 
 
 class Stub(NamedTuple):
@@ -52,6 +51,7 @@ class Cable:
     left: Plug
     right: Plug
     pattern: Pattern
+    ids: str
     label: str
 
 
@@ -69,9 +69,7 @@ class Cabling:
     @cached_property
     def grid(self) -> Grid:
         """The zones that anything stands in."""
-        things = (*self.rig.boxes.values(), *self.rig.sources.values(), *self.rig.outputs.values())
-        used = {box.zone for box in self.rig.boxes.values()} | {stub.zone for stub in self.stubs}
-        return grid(self.rig, {thing.zone for thing in things} & used)
+        return grid(self.rig, {box.zone for box in self.rig.boxes.values()} | {stub.zone for stub in self.stubs})
 
     # ---- plugs of sources and outputs
 
@@ -138,16 +136,20 @@ class Cabling:
         right = [other if one.box == first else one for _, one, other in joins]
         name = "+".join(link.name for link in links)
         return Cable(
-            name, links, Plug(first, tuple(dict.fromkeys(left))), Plug(right[0].box, tuple(dict.fromkeys(right))),
-            self._pattern(links), self._label(links),
+            name,
+            links,
+            Plug(first, tuple(dict.fromkeys(left))),
+            Plug(right[0].box, tuple(dict.fromkeys(right))),
+            self._pattern(links),
+            ", ".join(link.id for link in links if link.id),
+            self._label(links),
         )
 
     def _label(self, links: tuple[Link, ...]) -> str:
-        ids = ", ".join(link.id for link in links if link.id)
         if len(links) == 1:
-            return " ".join(filter(None, [ids, cable_text(links[0])]))
+            return cable_text(links[0])
         kinds = dict.fromkeys(cable_text(link).removesuffix(f", loom {link.loom}") for link in links)
-        return f"loom {links[0].loom}: {ids} {', '.join(kinds)}".rstrip()
+        return f"{' and '.join(kinds)}, loom {links[0].loom}"
 
     def _pattern(self, links: tuple[Link, ...]) -> Pattern:
         link = links[0]
@@ -155,23 +157,28 @@ class Cabling:
         groups = (self.rig.group(left), self.rig.group(right))
         if any(group.wireless for group in groups):
             return AIR
-        if any(group.role == "data" for group in groups):
+        runs = self._runs_of.get(link.name, ())
+        if any(group.role == "data" for group in groups) or (runs and all(run.data for run in runs)):
             return CONTROL
         if any(group.role == "digital" for group in groups):
-            return SPARE if self._is_second(link) else DIGITAL
+            return SPARE if runs and all(run.name in self._seconds for run in runs) else DIGITAL
         if (link.lead and link.lead.cable.medium == "loudspeaker") or any("loudspeaker" in g.levels for g in groups):
             return SPEAKER
         many = len(links) > 1 or len(link.joins) > 1
         return LOOM if many else LINE
 
-    def _is_second(self, link: Link) -> bool:
-        """The second of a pair: on the secondary network, or the later of two redundant links between two boxes."""
-        left, right = link.joins[0]
-        nets = {self.rig.group(port).net or self.rig.boxes[port.box].net for port in (left, right)}
-        if "secondary" in nets:
-            return True
-        twins = [other for other in self.rig.links.values() if other.redundant and _boxes(other) == _boxes(link)]
-        return link.redundant and any(other.key < link.key for other in twins)
+    @cached_property
+    def _runs_of(self) -> Mapping[str, tuple[Run, ...]]:
+        """The digital and data runs that each link is part of."""
+        found: dict[str, list[Run]] = {}
+        for run in self.paths.runs:
+            for link in run.links:
+                found.setdefault(link.name, []).append(run)
+        return {name: tuple(runs) for name, runs in found.items()}
+
+    @cached_property
+    def _seconds(self) -> frozenset[str]:
+        return second_runs(self.paths)
 
     # ---- by box
 
@@ -211,29 +218,25 @@ class Cabling:
                 found[mixing[0] if len(mixing) == 1 else run.ends[1]] = run
         return found
 
-    def behind(self, port: Port) -> str:
-        """What is on the far side of a passive socket: the end that a signal gets to through it and whatever it meets."""
-        seen = {port}
-        at = [port]
-        ends: dict[Port, None] = {}
+    def behind(self, ports: tuple[Port, ...]) -> str:
+        """What is on the far side of passive sockets: the ends that signals get to through them."""
+        seen = set(ports)
+        at = list(ports)
+        ends: set[Port] = set()
         while at:
             here = at.pop()
-            through = [other for other, one in (*self.paths.wiring.onward(here), *self.paths.wiring.back(here)) if one.passive]
+            passes = (*self.paths.wiring.onward(here), *self.paths.wiring.back(here))
+            through = [other for other, one in passes if one.passive]
             for other in through:
                 seen.add(other)
                 for piece in self.paths.pieces.get(other, ()):
                     if piece.right not in seen:
                         seen.add(piece.right)
-                        ends[piece.right] = None
+                        ends.add(piece.right)
                         at.append(piece.right)
             if through:
-                ends.pop(here, None)
-        return ports_text(sorted(ends, key=lambda end: end.key))
-
-
-def _boxes(link: Link) -> frozenset[str]:
-    left, right = link.joins[0]
-    return frozenset((left.box, right.box))
+                ends.discard(here)
+        return ports_text(in_order(ends))
 
 
 def socket_words(ports: tuple[Port, ...]) -> str:
@@ -241,8 +244,3 @@ def socket_words(ports: tuple[Port, ...]) -> str:
     if len(ports) == 1:
         return short(ports[0])
     return ports_text(port._replace(box="") for port in ports).replace(", .", ", ").removeprefix(".")
-
-
-def count_of(cable: Cable) -> int:
-    """How many cables lie there."""
-    return sum(pieces_count(link) for link in cable.links)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from rigdsl.draw.cables import Cable, Cabling, Plug, Stub, socket_words
 from rigdsl.draw.patterns import LINE, LOOM
 from rigdsl.draw.segments import slug
-from rigdsl.draw.shapes import Cell, Edge, End, Group, Node, Row
-from rigdsl.draw.words import kind_text, leg_title, length_text
-from rigdsl.paths import Paths
-from rigdsl.rig import Port, natural, ports_text
+from rigdsl.draw.shapes import Align, Cell, Edge, End, Group, Node, Row
+from rigdsl.draw.stage import column_of
+from rigdsl.draw.words import kind_text, length_text
+from rigdsl.rig import Leg, Port, natural, ports_text
 
 __all__ = ["cabling"]
 
@@ -36,10 +37,8 @@ def _box(facts: Cabling, name: str) -> Node:
     rows += [_free_row(ports) for ports in facts.free(name)]
     kind = kind_text(box)
     subtitle = " · ".join(dict.fromkeys(filter(None, [box.label, kind])))
-    return Node(
-        slug("box", name), f"box {box.kind}", name, subtitle, tuple(rows), (name,),
-        tip=f"{box.title} ({kind}) in {_zone_title(facts, box.zone)}", group=box.zone,
-    )
+    tip = f"{box.title} ({kind}) in {_zone_title(facts, box.zone)}"
+    return Node(slug("box", name), f"box {box.kind}", name, subtitle, tuple(rows), (name,), tip=tip, group=box.zone)
 
 
 def _plug_row(facts: Cabling, plug: Plug, cable: str) -> Row:
@@ -49,12 +48,12 @@ def _plug_row(facts: Cabling, plug: Plug, cable: str) -> Row:
     run = facts.run_ends.get(port)
     if run is not None:
         words += f"\n{run.name}: {length_text(run.length_m)} in all"
-    behind = facts.behind(port) if facts.rig.boxes[plug.box].kind == "panel" else ""
+    behind = facts.behind(plug.ports) if facts.rig.boxes[plug.box].kind == "panel" else ""
     if behind:
         words += f"\nbehind: {behind}"
     about = tuple(dict.fromkeys(f"{one.box}.{one.group}" for one in plug.ports)) + tuple(map(str, plug.ports))
     side = _side(facts, plug, cable)
-    cell = Cell(words, key=_key(plug), align="right" if side == "e" else "left")
+    cell = Cell(words, key=_key(plug, cable), align="right" if side == "e" else "left")
     return Row((cell,), about, ports_text(plug.ports))
 
 
@@ -63,8 +62,8 @@ def _free_row(ports: tuple[Port, ...]) -> Row:
     return Row((Cell(f"{socket_words(ports)} free", tone="quiet"),), about, f"{ports_text(ports)}: free")
 
 
-def _key(plug: Plug) -> str:
-    return slug(plug.ports[0].group, plug.ports[0].number, len(plug.ports))
+def _key(plug: Plug, cable: str) -> str:
+    return slug(plug.ports[0].group, plug.ports[0].number, cable)
 
 
 def _side(facts: Cabling, plug: Plug, cable: str) -> str:
@@ -76,14 +75,20 @@ def _side(facts: Cabling, plug: Plug, cable: str) -> str:
     if far is None:
         return "e"
     other = far.right if plug == far.left else far.left
-    here, there = (facts.grid.place(facts.rig.boxes[end.box].zone) for end in (plug, other))
-    if here[0] == there[0] and here[1] != there[1]:
-        return "e" if there[1] > here[1] else "w"
-    return "w" if facts.rig.boxes[plug.box].mixes and here != there else "e"
+    here, there = (_place(facts, end.box) for end in (plug, other))
+    if here[0] == there[0] and here[1:] != there[1:]:
+        return "e" if there[1:] > here[1:] else "w"
+    return "w" if facts.rig.boxes[plug.box].mixes and here[:2] != there[:2] else "e"
+
+
+def _place(facts: Cabling, name: str) -> tuple[int, int, int]:
+    """Row, zone in the row, column in the zone."""
+    box = facts.rig.boxes[name]
+    return (*facts.grid.place(box.zone), column_of(box.kind))
 
 
 def _end(facts: Cabling, plug: Plug, cable: str) -> End:
-    return End(slug("box", plug.box), _key(plug), "e" if _side(facts, plug, cable) == "e" else "w")
+    return End(slug("box", plug.box), _key(plug, cable), "e" if _side(facts, plug, cable) == "e" else "w")
 
 
 def _link(facts: Cabling, cable: Cable) -> Edge:
@@ -91,26 +96,42 @@ def _link(facts: Cabling, cable: Cable) -> Edge:
     about = tuple(dict.fromkeys(link.name for link in cable.links))
     runs = [run.name for run in facts.paths.runs if any(link in cable.links for link in run.links)]
     sends = facts.rig.group(right.ports[0]).role == "outputs" or facts.rig.boxes[left.box].mixes
+    label = " ".join(filter(None, [cable.ids, cable.label]))
     return Edge(
-        slug("cable", cable.name, left.box, right.box), _end(facts, left, cable.name), _end(facts, right, cable.name),
-        cable.pattern, (cable.label,) if cable.label else (), tuple(dict.fromkeys((*about, *runs))),
-        f"{cable.label}: {ports_text(left.ports)} to {ports_text(right.ports)}",
-        forward=False, words_at="right" if sends else "left",
+        slug("cable", cable.name, left.box, right.box),
+        _end(facts, left, cable.name),
+        _end(facts, right, cable.name),
+        cable.pattern,
+        (label,) if label else (),
+        tuple(dict.fromkeys((*about, *runs))),
+        f"{label or cable.name}: {ports_text(left.ports)} to {ports_text(right.ports)}",
+        forward=False,
+        bold=len(cable.ids),
+        words_at="right" if sends else "left",
     )
 
 
 def _stub(facts: Cabling, stub: Stub) -> Node:
     """Sources or outputs that are plugged into one group: how many, and which."""
     legs = facts.stubs[stub]
-    names = ", ".join(leg_title(facts.rig, leg) for leg in legs)
+    names = ", ".join(_times(facts.rig.thing(leg).title, lines) for leg, lines in _things(legs).items())
     word = stub.what if len(legs) > 1 else stub.what.removesuffix("s")
     about = tuple(dict.fromkeys(leg.name for leg in legs))
-    side = "right" if stub.what == "sources" else "left"
-    row = Row((Cell(names, key="plug", align="left" if side == "left" else "right"),), about, f"{len(legs)} {word}: {names}")
-    return Node(
-        stub.id, stub.what, f"{len(legs)} {word}", rows=(row,), tip=f"{len(legs)} {word} in {_zone_title(facts, stub.zone)}",
-        group=stub.zone, filled=False,
-    )
+    side: Align = "right" if stub.what == "sources" else "left"
+    title = f"{len(legs)} {word}"
+    row = Row((Cell(names, key="plug", align=side),), about, f"{title}: {names}")
+    tip = f"{title} in {_zone_title(facts, stub.zone)}"
+    return Node(stub.id, stub.what, title, rows=(row,), tip=tip, group=stub.zone, filled=False)
+
+
+def _things(legs: tuple[Leg, ...]) -> dict[Leg, int]:
+    """Each source or output once, with how many of its lines are in the bunch."""
+    names = [leg.name for leg in legs]
+    return {legs[names.index(name)]: names.count(name) for name in dict.fromkeys(names)}
+
+
+def _times(title: str, lines: int) -> str:
+    return f"{title} x\u00a0{lines}" if lines > 1 else title
 
 
 def _plugs(facts: Cabling) -> Iterator[Edge]:
@@ -122,7 +143,7 @@ def _plugs(facts: Cabling) -> Iterator[Edge]:
         own = End(stub.id, "plug", "e" if stub.what == "sources" else "w")
         left, right = (own, box) if stub.what == "sources" else (box, own)
         label = facts.stub_label(stub)
-        yield Edge(
-            slug("cable", stub.id), left, right, LOOM if len(legs) > 1 else LINE, (label,), tip=f"{label}, {ports_text(ports)}",
-            forward=False, words_at="left" if stub.what == "sources" else "right",
-        )
+        pattern = LOOM if len(legs) > 1 else LINE
+        tip = f"{label}, {ports_text(ports)}"
+        at: Literal["left", "right"] = "left" if stub.what == "sources" else "right"
+        yield Edge(slug("cable", stub.id), left, right, pattern, (label,), tip=tip, forward=False, words_at=at)

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.measure import text_width, wrapped
 from rigdsl.draw.patterns import INK, PATTERNS, QUIET, SILENT, Pattern
 from rigdsl.draw.shapes import View
-from rigdsl.draw.tables import ROW_HEIGHT, escaped, marks_table
+from rigdsl.draw.sizes import ROW_HEIGHT, SMALL
+from rigdsl.draw.tables import marks_table
 from rigdsl.finding import Level
 
 __all__ = ["notes_size", "notes_table", "patterns_of", "title_size", "title_table"]
 
 TITLE = 16.0
-SMALL = 9.0
 SAMPLE = 34  # points, the length of a pattern's sample
 STRAND = 5  # points between the strands of a sample
 LIST_SAMPLE = 20  # points, the width of a finding's number
@@ -30,7 +31,7 @@ def patterns_of(view: View) -> tuple[Pattern, ...]:
     return tuple(pattern for pattern in PATTERNS if pattern in used)
 
 
-def _title_lines(view: View) -> tuple[list[str], list[str]]:
+def _title_lines(view: View) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return wrapped(view.title, 620, TITLE, bold=True), wrapped(" · ".join(view.facts), 620, SMALL)
 
 
@@ -44,24 +45,18 @@ def title_size(view: View) -> tuple[float, float]:
 def title_table(view: View) -> str:
     """The title block: the rig's name, then what the sheet is and of when."""
     title, facts = _title_lines(view)
-    lines = [f'<FONT POINT-SIZE="{TITLE:g}"><B>{escaped(line) or "&#160;"}</B></FONT>' for line in title]
-    lines += [f'<FONT POINT-SIZE="{SMALL:g}" COLOR="{QUIET}">{escaped(line) or "&#160;"}</FONT>' for line in facts]
-    return _frameless("".join(f'<TR><TD ALIGN="LEFT" CELLPADDING="1">{line}</TD></TR>' for line in lines))
-
-
-def _frameless(rows: str, size: str = "") -> str:
-    return f'<TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0" CELLPADDING="0"{size}>{rows}</TABLE>'
+    lines = [small(f"<B>{escaped(line)}</B>", TITLE, INK) for line in title]
+    lines += [small(escaped(line), SMALL, QUIET) for line in facts]
+    wide = title_size(view)[0]
+    return table("".join(f"<TR>{field(line, wide, pad=1, align='left')}</TR>" for line in lines))
 
 
 def _sample(pattern: Pattern) -> str:
-    """A pattern's line, drawn with the borders of narrow fields."""
+    """A pattern's line, drawn with the borders of a narrow field."""
     style = "" if pattern.style == "solid" else f' STYLE="{pattern.style}"'
-    strand = f'WIDTH="{SAMPLE}" COLOR="{pattern.colour}"{style} BORDER="{max(round(pattern.weight), 1)}"'
-    height = STRAND * max(pattern.strands - 1, 1)
-    rows = f'<TR><TD HEIGHT="{STRAND}" {strand} SIDES="{"T" if pattern.strands == 1 else "TB"}"></TD></TR>'
-    if pattern.strands == 3:
-        rows += f'<TR><TD HEIGHT="{STRAND}" {strand} SIDES="B"></TD></TR>'
-    return _frameless(rows, f' FIXEDSIZE="TRUE" WIDTH="{SAMPLE}" HEIGHT="{height}"')
+    sides = "T" if pattern.strands == 1 else "TB"
+    facts = f' COLOR="{pattern.colour}"{style} BORDER="{max(round(pattern.weight), 1)}" SIDES="{sides}"'
+    return table(f"<TR>{field('', SAMPLE, STRAND, steady=True, facts=facts)}</TR>", (SAMPLE, STRAND))
 
 
 def _legend_rows(view: View) -> Rows:
@@ -80,9 +75,12 @@ def _listed_rows(view: View) -> Rows:
         lines = wrapped(f"{mark.level}: {message}", LISTED_WIDTH, SMALL)
         rows += [(marks_table((mark,)) if index == 0 else "", line) for index, line in enumerate(lines)]
     notes = len(view.listed) - len(told)
-    for count, words in ((len(told) - SHOWN, "more marked here"), (notes, "notes marked here"), (view.elsewhere, "about nothing on this sheet")):
-        if count > 0:
-            rows.append(("", f"{count} {words}: see the list of `rigdsl check`"))
+    counts = (
+        (len(told) - SHOWN, "more marked here"),
+        (notes, "marked here as notes"),
+        (view.elsewhere, "not marked here"),
+    )
+    rows += [("", f"{count} {words}: see the list of `rigdsl check`") for count, words in counts if count > 0]
     return rows
 
 
@@ -93,7 +91,8 @@ def _block_size(rows: Rows, sample: float) -> tuple[float, float]:
 
 def _blocks(view: View) -> list[tuple[Rows, float]]:
     """The legend and the list, each with the width of its first column; the empty one is left out."""
-    return [(rows, sample) for rows, sample in ((_legend_rows(view), SAMPLE), (_listed_rows(view), LIST_SAMPLE)) if rows]
+    both: list[tuple[Rows, float]] = [(_legend_rows(view), SAMPLE), (_listed_rows(view), LIST_SAMPLE)]
+    return [block for block in both if block[0]]
 
 
 def notes_size(view: View) -> tuple[float, float]:
@@ -104,19 +103,20 @@ def notes_size(view: View) -> tuple[float, float]:
     return sum(width + 2 * NOTES_GAP for width, _ in sizes), max(height for _, height in sizes) + 2 * NOTES_GAP
 
 
-def _rows(rows: Rows, sample: float) -> str:
-    return "".join(
-        f'<TR><TD HEIGHT="{ROW_HEIGHT:g}" WIDTH="{sample:g}">{left}</TD><TD ALIGN="LEFT" CELLPADDING="2">'
-        f'<FONT POINT-SIZE="{SMALL:g}" COLOR="{INK}">{escaped(words) or "&#160;"}</FONT></TD></TR>'
-        for left, words in rows
-    )
+def _row(left: str, words: str, sample: float, width: float) -> str:
+    said = field(small(escaped(words), SMALL, INK), width - sample, ROW_HEIGHT, steady=True, pad=2, align="left")
+    return f"<TR>{field(left, sample, ROW_HEIGHT, steady=True)}{said}</TR>"
 
 
 def notes_table(view: View) -> str:
     """The legend, and beside it the findings that are marked on this sheet; empty where there is neither."""
-    blocks = []
+    blocks = ""
+    highest = notes_size(view)[1] - 2 * NOTES_GAP
     for rows, sample in _blocks(view):
         width, height = _block_size(rows, sample)
-        size = f' FIXEDSIZE="TRUE" WIDTH="{width:.1f}" HEIGHT="{height:g}"'
-        blocks.append(f'<TD VALIGN="TOP" CELLPADDING="{NOTES_GAP:g}">{_frameless(_rows(rows, sample), size)}</TD>')
-    return _frameless(f"<TR>{''.join(blocks)}</TR>") if blocks else ""
+        lines = "".join(_row(left, words, sample, width) for left, words in rows)
+        if highest > height:
+            filler = field("", width, highest - height, steady=True, facts=' COLSPAN="2"')
+            lines += f"<TR>{filler}</TR>"
+        blocks += field(table(lines, (width, highest)), width, pad=NOTES_GAP)
+    return table(f"<TR>{blocks}</TR>") if blocks else ""

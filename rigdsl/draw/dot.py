@@ -10,9 +10,12 @@ import math
 from collections.abc import Iterator
 
 from rigdsl.draw.caption import notes_size, notes_table, title_size, title_table
+from rigdsl.draw.markup import escaped, field, table
+from rigdsl.draw.measure import text_width
 from rigdsl.draw.patterns import INK, PAPER, QUIET, SILENT, Pattern
 from rigdsl.draw.shapes import Edge, End, Group, Node, View
-from rigdsl.draw.tables import escaped, label_size, label_table, node_table
+from rigdsl.draw.sizes import LINE_HEIGHT, label_size
+from rigdsl.draw.tables import label_table, node_table
 
 __all__ = ["PLACED", "dot"]
 
@@ -80,7 +83,8 @@ def _placed(view: View) -> Iterator[str]:
 
 
 def _caption(name: str, table: str, left: float, bottom: float, wide: float, high: float) -> str:
-    return f'"{name}" [id="sheet-{name}" class="caption" pos="{left + wide / 2:.2f},{bottom + high / 2:.2f}" label=<{table}>]'
+    at = f"{left + wide / 2:.2f},{bottom + high / 2:.2f}"
+    return f'"{name}" [id="sheet-{name}" class="caption" pos="{at}" label=<{table}>]'
 
 
 def _node(node: Node) -> str:
@@ -91,15 +95,18 @@ def _node(node: Node) -> str:
 def _group(group: Group) -> str:
     assert group.box is not None
     left, bottom, right, top = group.box
-    lines = [escaped(line) or "&#160;" for line in group.title.split("\n")]
-    label = "".join(f'<B>{line}</B><BR ALIGN="LEFT"/>' for line in lines)
+    lines = group.title.split("\n")
+    wide, high = max(text_width(line, bold=True) for line in lines) + 4, LINE_HEIGHT * len(lines)
+    words = "".join(f'<B>{escaped(line)}</B><BR ALIGN="LEFT"/>' for line in lines)
+    label = table(f"<TR>{field(words, wide, high, steady=True, align='left')}</TR>", (wide, high))
     return (
         f'subgraph "cluster_{group.id}" {{ graph [id="{group.id}" class="zone" style="rounded,dashed" color="{QUIET}" '
-        f'bb="{left:.2f},{bottom:.2f},{right:.2f},{top:.2f}" label=<{label}> lp="{left + 8:.2f},{top - 10:.2f}"] }}'
+        f'bb="{left:.2f},{bottom:.2f},{right:.2f},{top:.2f}" label=<{label}> '
+        f'lp="{left + 8 + wide / 2:.2f},{top - 5 - high / 2:.2f}"] }}'
     )
 
 
-def _style(pattern: Pattern, *, arrow: bool) -> str:
+def _style(pattern: Pattern, *, arrow: bool = False) -> str:
     colour = ":invis:".join([pattern.colour] * pattern.strands)
     weight = f"penwidth={pattern.weight:g}"
     style = "" if pattern.style == "solid" else f" style={pattern.style}"
@@ -112,15 +119,17 @@ def _end(end: End) -> str:
 
 
 def _edge(edge: Edge) -> Iterator[str]:
-    """A line with words is two lines with the words between them, so that nothing runs through the words."""
-    before = _style(edge.pattern, arrow=False)
-    after_pattern = SILENT if edge.stops else edge.pattern
-    after = _style(after_pattern, arrow=edge.forward and not edge.stops)
+    """A line with words is two lines with the words between them, so that nothing runs through the words.
+
+    Its arrow points at the words: at the socket it would stand off by the thickness of its own outline.
+    """
     kinds = f"{edge.pattern.name} stops" if edge.stops else edge.pattern.name
+    after = _style(SILENT if edge.stops else edge.pattern)
     if not edge.label and not edge.marks:
         yield f'{_end(edge.left)} -> {_end(edge.right)} [id="{edge.id}" class="{kinds}" {after}]'
         return
     middle = f"{edge.id}--label"
+    before = _style(edge.pattern, arrow=edge.forward and not edge.stops)
     yield f'"{middle}" [id="{middle}" class="label" label=<{label_table(edge)}>]'
     yield f'{_end(edge.left)} -> "{middle}":w [id="{edge.id}--from" class="{kinds}" {before}]'
     yield f'"{middle}":e -> {_end(edge.right)} [id="{edge.id}--to" class="{kinds}" {after}]'
@@ -129,7 +138,8 @@ def _edge(edge: Edge) -> Iterator[str]:
 def _placed_edge(edge: Edge) -> Iterator[str]:
     """A line with its corners. Its words stand beside one of its ends, and the line is cut there as well."""
     if edge.label_at is None:
-        yield f'{_end(edge.left)} -> {_end(edge.right)} [id="{edge.id}" class="{edge.pattern.name}" {_led(edge, edge.points)}]'
+        facts = f'id="{edge.id}" class="{edge.pattern.name}" {_led(edge, edge.points)}'
+        yield f"{_end(edge.left)} -> {_end(edge.right)} [{facts}]"
         return
     middle = f"{edge.id}--label"
     half = label_size(edge)[0] / 2
@@ -149,7 +159,7 @@ def _placed_edge(edge: Edge) -> Iterator[str]:
 
 
 def _led(edge: Edge, points: tuple[Point, ...]) -> str:
-    return f'{_style(edge.pattern, arrow=False)} pos="{_curve(_corners(points))}"'
+    return f'{_style(edge.pattern)} pos="{_curve(_corners(points))}"'
 
 
 def _corners(points: tuple[Point, ...]) -> list[Point]:

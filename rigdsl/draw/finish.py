@@ -19,7 +19,7 @@ XML = "http://www.w3.org/XML/1998/namespace"
 FONTS = "Arial, 'Liberation Sans', Arimo, Helvetica, sans-serif"
 
 # So that a page can pick one path out of a drawing: it sets `lit` on parts and `dim` on the drawing.
-STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .socket:hover text { text-decoration: underline }"
+STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .socket:hover text { font-weight: bold }"
 
 ElementTree.register_namespace("", SVG)
 
@@ -31,8 +31,8 @@ def finished(svg: bytes, view: View) -> bytes:
     root.set("role", "img")
     root.set("aria-labelledby", "sheet-title sheet-description")
     root.set("font-family", FONTS)
-    for name, attribute, text in (("desc", "sheet-description", view.description), ("title", "sheet-title", _name(view))):
-        element = ElementTree.Element(f"{{{SVG}}}{name}", {"id": attribute})
+    for name, mark, text in (("desc", "sheet-description", view.description), ("title", "sheet-title", _name(view))):
+        element = ElementTree.Element(f"{{{SVG}}}{name}", {"id": mark})
         element.text = cleaned(text)
         root.insert(0, element)
     style = ElementTree.Element(f"{{{SVG}}}style")

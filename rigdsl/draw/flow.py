@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
+from rigdsl.draw.cuts import cut
 from rigdsl.draw.flow_tables import Table, stand_table
 from rigdsl.draw.patterns import AIR, DIGITAL, INSIDE, LINE, LOOM, SPARE, SPEAKER, Pattern
 from rigdsl.draw.segments import Segment, slug
 from rigdsl.draw.shapes import Cell, Edge, End, Node, Row
 from rigdsl.draw.stands import Flow
 from rigdsl.draw.trunks import Trunk
-from rigdsl.draw.words import cable_text, kind_text, lead_text, leg_title, run_cables, type_text
 from rigdsl.draw.wires import Stand
-from rigdsl.paths import Paths, Run
+from rigdsl.draw.words import cable_text, lead_text, leg_title, run_cables, type_text
+from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Output, Port, Source
 
 __all__ = ["flow"]
@@ -26,17 +27,17 @@ def flow(paths: Paths) -> tuple[tuple[Node, ...], tuple[Edge, ...]]:
     facts = Flow(paths)
     tables = {stand: stand_table(facts, stand) for stand in facts.stands}
     sources, outputs = _zones(facts, "sources"), _zones(facts, "outputs")
-    nodes = [node for node, _ in sources] + [tables[stand].node for stand in facts.stands] + [node for node, _ in outputs]
+    nodes = [node for node, _ in sources] + [table.node for table in tables.values()] + [node for node, _ in outputs]
     edges = [*_plugs(facts, tables, sources), *_segments(facts, tables), *_trunks(facts, tables)]
     edges += [*_inside(facts, tables), *_outgoing(facts, tables, outputs)]
-    return tuple(nodes), tuple(edges)
+    return cut(nodes, edges)
 
 
 Block = tuple[Node, dict[Leg, End]]
 
 
 def _zones(facts: Flow, what: str) -> list[Block]:
-    """A block for each zone and box with its sources, or its outputs, in the order of the sockets they are plugged into."""
+    """A block for each zone and box with its sources, or its outputs, in the order of their sockets."""
     things: list[Source | Output] = [*(facts.rig.sources if what == "sources" else facts.rig.outputs).values()]
     by_place: dict[tuple[str, str], list[Leg]] = {}
     for thing in things:
@@ -118,12 +119,14 @@ def _segments(facts: Flow, tables: Tables) -> Iterator[Edge]:
         link = first.link
         label = (" ".join(filter(None, [link.id, segment.numbers])), cable_text(link))
         tip = f"{link.name}: {first.left.box} to {first.right.box}, {cable_text(link)}"
-        yield Edge(segment.id, left, right, _line_pattern(facts, segment), tuple(filter(None, label)), (link.name,), tip)
+        words = tuple(filter(None, label))
+        yield Edge(segment.id, left, right, _line_pattern(facts, segment), words, (link.name,), tip, bold=len(link.id))
 
 
 def _line_pattern(facts: Flow, segment: Segment) -> Pattern:
-    link = segment.wires[0].link
-    if (link.lead and link.lead.cable.medium == "loudspeaker") or "loudspeaker" in facts.rig.group(segment.wires[0].left).levels:
+    first = segment.wires[0]
+    medium = first.link.lead.cable.medium if first.link.lead else ""
+    if "loudspeaker" in (medium, *facts.rig.group(first.left).levels):
         return SPEAKER
     return LOOM if len(segment.wires) > 1 else LINE
 
@@ -135,19 +138,11 @@ def _trunks(facts: Flow, tables: Tables) -> Iterator[Edge]:
             continue
         run = trunk.run
         about = tuple(dict.fromkeys((run.name, *(link.name for link in run.links))))
-        pattern = SPARE if trunk.patched == 0 and is_pair(facts, run) else DIGITAL
+        pattern = SPARE if run.name in facts.seconds else DIGITAL
         tip = f"{run.name}: {trunk.enters} to {trunk.leaves}, {run_cables(run)}"
-        yield Edge(
-            slug("run", run.name, trunk.left.id, trunk.right.id), left, right, pattern, _trunk_words(facts, trunk), about, tip,
-            stops=trunk.stops,
-        )
-
-
-def is_pair(facts: Flow, run: Run) -> bool:
-    """One half of a redundant pair."""
-    groups = [facts.rig.group(port) for port in run.ends]
-    nets = [group.net or facts.rig.boxes[port.box].net for group, port in zip(groups, run.ends, strict=True)]
-    return any(link.redundant for link in run.links) or any(group.redundant for group in groups) or any(nets)
+        name = slug("run", run.name, trunk.left.id, trunk.right.id)
+        words = _trunk_words(facts, trunk)
+        yield Edge(name, left, right, pattern, words, about, tip, bold=len(run.name), stops=trunk.stops)
 
 
 def _trunk_words(facts: Flow, trunk: Trunk) -> tuple[str, ...]:
@@ -157,11 +152,12 @@ def _trunk_words(facts: Flow, trunk: Trunk) -> tuple[str, ...]:
     if trunk.stops:
         carried = "no sound"
     elif trunk.patched == 0 and not load.channels:
-        carried = "spare" if is_pair(facts, run) else "nothing patched"
+        carried = "second of a pair" if run.name in facts.seconds else "nothing patched"
     else:
         carried = f"{load.channels} of {load.limit}" if load.limit is not None else f"{load.channels} channels"
-    panels = dict.fromkeys(piece.left.box for piece in run.pieces[1:])
-    through = f"through {', '.join(panels)}" if panels else ""
+    panels = list(dict.fromkeys(piece.left.box for piece in run.pieces[1:]))
+    on_the_way = panels if trunk.enters == run.ends[0] else panels[::-1]
+    through = f"through {', '.join(on_the_way)}" if panels else ""
     protocol = "" if trunk.stops else run.protocol or ""
     return tuple(filter(None, [run.name, " ".join(filter(None, [protocol, carried])), run_cables(run), through]))
 
@@ -172,4 +168,5 @@ def _inside(facts: Flow, tables: Tables) -> Iterator[Edge]:
         start = tables[facts.stand(left)].east.get(left)
         end = tables[Stand(right.box, "out")].west.get(right)
         if start is not None and end is not None:
-            yield Edge(slug("inside", left, right), start, end, INSIDE, tip=f"{left} to {right}, inside {kind_text(facts.rig.boxes[left.box])}")
+            tip = f"{left} to {right}, inside {facts.rig.boxes[left.box].title}"
+            yield Edge(slug("inside", left, right), start, end, INSIDE, tip=tip)

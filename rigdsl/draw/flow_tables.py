@@ -1,4 +1,4 @@
-"""The stands of a flow drawing as tables: sockets that sound comes in by on the left, those it leaves by on the right."""
+"""Stands of a flow drawing as tables: sound comes in by the sockets on the left and leaves by those on the right."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ __all__ = ["Table", "stand_table"]
 
 @dataclass
 class Table:
-    """A node in the making, and where the lines of each socket end in it: west where sound comes in, east where it leaves."""
+    """A node in the making, and where the lines of each socket end in it: sound comes in west and leaves east."""
 
     node: Node
     west: dict[Port, End] = field(default_factory=dict)
@@ -55,7 +55,7 @@ def stand_table(flow: Flow, stand: Stand) -> Table:
         if group.role == "inputs":
             parts += _inputs(flow, stand, group, passed)
     digital = flow.digital_ports.get(stand, ())
-    parts += [_digital(flow, port) for port in digital if port.group not in passed and not flow.rig.group(port).analogue]
+    parts += [_digital(flow, port) for port in digital if not flow.rig.group(port).analogue]
     for group in box.model.groups.values():
         if group.role in ("channels", "mixes"):
             parts += _summary(flow, stand, group)
@@ -78,7 +78,8 @@ def _subtitle(flow: Flow, stand: Stand) -> str:
     box = flow.rig.boxes[stand.box]
     zone = flow.rig.zones.get(box.zone)
     place = (zone.label or zone.name) if zone else ""
-    return "\n".join(filter(None, [box.label or kind_text(box), " · ".join(filter(None, [place, _side_words(flow, stand)]))]))
+    where = " · ".join(filter(None, [place, _side_words(flow, stand)]))
+    return "\n".join(filter(None, [box.label or kind_text(box), where]))
 
 
 def _side_words(flow: Flow, stand: Stand) -> str:
@@ -86,13 +87,21 @@ def _side_words(flow: Flow, stand: Stand) -> str:
     sends = any(trunk.left == stand for trunk in flow.trunks.trunks)
     takes = any(trunk.right == stand for trunk in flow.trunks.trunks)
     both = any(other.box == stand.box and other.side != stand.side for other in flow.stands)
-    analogue = any(flow.rig.group(port).analogue and flow.stand(port) == stand for port in flow.wires.sides if port.box == box.name)
+    analogue = any(
+        flow.rig.group(port).analogue and flow.stand(port) == stand for port in flow.wires.sides if port.box == box.name
+    )
     if box.mixes:
-        surfaces = [name for name in sorted(flow.paths.joined_boxes(box.name)) if flow.rig.boxes[name].kind == "surface"]
+        surfaces = [
+            name for name in sorted(flow.paths.joined_boxes(box.name)) if flow.rig.boxes[name].kind == "surface"
+        ]
         return f"set from {', '.join(surfaces)}" if surfaces else ""
     if stand.side == "in" and sends and analogue:
         return "inputs, analogue to digital"
-    if stand.side == "out" and takes and any(flow.rig.group(p).role == "outputs" for p in flow.wires.sides if p.box == box.name):
+    if (
+        stand.side == "out"
+        and takes
+        and any(flow.rig.group(p).role == "outputs" for p in flow.wires.sides if p.box == box.name)
+    ):
         return "outputs, digital to analogue"
     if both:
         return {"in": "towards the desk", "out": "from the desk", "between": "between the desks"}.get(stand.side, "")
@@ -109,7 +118,7 @@ def _inputs(flow: Flow, stand: Stand, group: Group, passed: set[str]) -> list[_P
     passed |= set(onward)
     right: list[_Field] = []
     if len(onward) == 1:
-        name, by_line = next(iter(onward.items()))
+        by_line = next(iter(onward.values()))
         for line, others in zip(lines, by_line, strict=True):
             same = by_numbers(others) == line.numbers if others else True
             right.append(_Field(others, "" if same else by_numbers(others)))
@@ -117,8 +126,15 @@ def _inputs(flow: Flow, stand: Stand, group: Group, passed: set[str]) -> list[_P
         right = _branches(flow, onward)
     spare = max(sum(one.height for one in right) - len(lines), 0)
     rows = _numbered(group, lines) + [("", None)] * spare
+    if not onward:
+        right = [_crossed(flow, line) for line in lines]
     left = [_Field(line.ports) for line in lines] + [_Field()] * spare
     return [_Part(rows, left, _stretched(right, len(rows)), (f"{stand.box}.{group.name}",))]
+
+
+def _crossed(flow: Flow, line: Line) -> _Field:
+    """The far side of an analogue socket: nothing ends there, but a cable that was joined to a digital port."""
+    return _Field(line.ports) if line.ports[0] in flow.misjoined else _Field()
 
 
 def _onward(flow: Flow, lines: list[Line]) -> dict[str, list[tuple[Port, ...]]]:
@@ -160,7 +176,9 @@ def _digital(flow: Flow, port: Port) -> _Part:
     group = flow.rig.group(port)
     protocols = {run.protocol for run in flow.paths.run_at.get(port, ()) if run.protocol}
     words = " or ".join(sorted(protocols) or group.protocols) or ("control data" if group.role == "data" else "")
-    return _Part([(short(port), Line((port,), words))], [_Field((port,))], [_Field((port,))], (f"{port.box}.{port.group}",))
+    return _Part(
+        [(short(port), Line((port,), words))], [_Field((port,))], [_Field((port,))], (f"{port.box}.{port.group}",)
+    )
 
 
 def _summary(flow: Flow, stand: Stand, group: Group) -> list[_Part]:
@@ -189,7 +207,8 @@ def _outputs(flow: Flow, stand: Stand, group: Group) -> list[_Part]:
         return []
     lines = flow.output_lines(ports)
     fields = [_Field(line.ports) for line in lines]
-    return [_Part(_numbered(group, lines), [_Field()] * len(lines), fields, (f"{stand.box}.{group.name}",))]
+    crossed = [_crossed(flow, line) for line in lines]
+    return [_Part(_numbered(group, lines), crossed, fields, (f"{stand.box}.{group.name}",))]
 
 
 def _assembled(flow: Flow, table: Table, parts: list[_Part]) -> Table:

@@ -19,15 +19,15 @@ UP, DOWN = float("-inf"), float("inf")
 
 
 class Channel(NamedTuple):
-    """The gap before column `index` of a row (or after its last)."""
+    """The gap before column `column` of a row (or after its last)."""
 
     row: int
-    index: int
+    column: int
 
 
 @dataclass(frozen=True)
 class Pin:
-    """Where a line ends: which channel its socket faces, how far down its row, and at which edge of the channel it is."""
+    """Where a line ends: the channel that its socket faces, how far down its row, and at which edge of the channel."""
 
     channel: Channel
     y: float
@@ -37,7 +37,7 @@ class Pin:
 
 @dataclass(frozen=True)
 class Stretch:
-    """A piece of a line up or down a channel, from `top` to `bottom` within the row; UP and DOWN are the streets there."""
+    """A piece of a line in a channel, from `top` to `bottom` within the row; UP and DOWN are the streets there."""
 
     way: str
     channel: Channel
@@ -101,7 +101,12 @@ def _shared_out(stretches: list[Stretch], lanes: dict[Stretch, int]) -> int:
 
 
 def _way(
-    name: str, start: Pin, end: Pin, heights: Mapping[int, float], outer: Mapping[int, list[int]], guess: Callable[[Channel], float]
+    name: str,
+    start: Pin,
+    end: Pin,
+    heights: Mapping[int, float],
+    outer: Mapping[int, list[int]],
+    guess: Callable[[Channel], float],
 ) -> Way:
     if start.channel == end.channel:
         return Way(name, start, end, (_within(name, start, end),), ())
@@ -116,7 +121,7 @@ def _way(
     at = guess(start.channel)
     for row in range(start.channel.row + step, end.channel.row, step):
         channel = min(
-            (Channel(row, index) for index in outer[row]),
+            (Channel(row, column) for column in outer[row]),
             key=lambda one: (abs(guess(one) - at) + abs(guess(one) - guess(end.channel)), abs(guess(one) - at), one),
         )
         at = guess(channel)
@@ -129,11 +134,13 @@ def _way(
 def _from(name: str, pin: Pin, down: bool) -> Stretch:
     """From a socket to the street below or above: nested, so that the sockets' own lines do not cross them."""
     top, bottom = (pin.y, DOWN) if down else (UP, pin.y)
-    if pin.edge == "left":
-        order = (2.0, -pin.y) if down else (1.0, pin.y)
-    else:
-        order = (4.0, pin.y) if down else (5.0, -pin.y)
-    return Stretch(name, pin.channel, top, bottom, "main", order)
+    orders = {
+        ("left", True): (2.0, -pin.y),
+        ("left", False): (1.0, pin.y),
+        ("right", True): (4.0, pin.y),
+        ("right", False): (5.0, -pin.y),
+    }
+    return Stretch(name, pin.channel, top, bottom, "main", orders[pin.edge, down])
 
 
 def _within(name: str, start: Pin, end: Pin) -> Stretch:

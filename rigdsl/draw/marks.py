@@ -53,7 +53,7 @@ def _found(spots: Spots, finding: Finding) -> list[tuple[str, int]]:
     for names in ((finding.subject,), finding.ports, (finding.box,)):
         first: dict[str, tuple[str, int]] = {}
         for name in names:
-            for spot in spots.get(name, ()):
+            for spot in spots.get(name, ()) if name else ():
                 first.setdefault(spot[0], spot)
         if first:
             return list(first.values())

@@ -39,6 +39,7 @@ def _em(character: str) -> float:
     return 1000 if ord(character) > 0x2000 else 722
 
 
+@lru_cache(maxsize=16384)
 def text_width(text: str, size: float = SIZE, *, bold: bool = False) -> float:
     """The width of one line of text in points: never less than what the engine allows for it."""
     return sum(map(_em, text)) * size / 1000 * (BOLD if bold else 1.0)
@@ -46,13 +47,16 @@ def text_width(text: str, size: float = SIZE, *, bold: bool = False) -> float:
 
 def cleaned(text: str) -> str:
     """Text that XML can hold: what is neither printable nor a line end becomes the replacement character."""
+    if text.isascii() and text.isprintable():
+        return text
     return "".join(
         " " if char == "\t" else char if char == "\n" or unicodedata.category(char) not in ("Cc", "Cs") else "\ufffd"
         for char in text
     )
 
 
-def wrapped(text: str, limit: float, size: float = SIZE, *, bold: bool = False) -> list[str]:
+@lru_cache(maxsize=16384)
+def wrapped(text: str, limit: float, size: float = SIZE, *, bold: bool = False) -> tuple[str, ...]:
     """Text in lines no wider than `limit` points, broken at spaces, or inside a word that is too wide alone."""
     lines: list[str] = []
     for paragraph in cleaned(text).split("\n"):
@@ -67,7 +71,7 @@ def wrapped(text: str, limit: float, size: float = SIZE, *, bold: bool = False) 
             *full, line = _cut(word, limit, size, bold)
             lines += full
         lines.append(line)
-    return lines
+    return tuple(lines)
 
 
 def _cut(word: str, limit: float, size: float, bold: bool) -> list[str]:

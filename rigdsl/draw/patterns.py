@@ -45,22 +45,22 @@ PAPER = "#ffffff"
 
 @dataclass(frozen=True)
 class Pattern:
-    """How a line is drawn. `strands` lines side by side, each `weight` points thick; `means` is its line in the legend."""
+    """How a line is drawn: `strands` side by side, each `weight` points thick. `means` is the legend's words."""
 
     name: str
     means: str
-    strands: Literal[1, 2, 3] = 1
+    strands: Literal[1, 2] = 1
     weight: float = 1.0
     style: Literal["solid", "dashed", "dotted"] = "solid"
     colour: str = INK
 
 
 LINE = Pattern("line", "one analogue line")
-LOOM = Pattern("loom", "several analogue lines in one", weight=4.0)
-SPEAKER = Pattern("speaker", "loudspeaker line", strands=3, weight=1.2)
+LOOM = Pattern("loom", "several analogue lines in one", weight=3.2)
+SPEAKER = Pattern("speaker", "loudspeaker line", weight=2.6, style="dashed")
 DIGITAL = Pattern("digital", "digital link", strands=2, weight=1.6, colour=BLUE)
 SPARE = Pattern("spare", "second of a redundant pair", strands=2, weight=1.6, style="dashed", colour=BLUE)
-CONTROL = Pattern("control", "control data, no sound", weight=1.4, style="dashed", colour=QUIET)
+CONTROL = Pattern("control", "control data, no sound", weight=1.0, style="dashed", colour=QUIET)
 AIR = Pattern("air", "by radio", weight=1.4, style="dotted")
 INSIDE = Pattern("inside", "inside one box", weight=0.6, colour=QUIET)
 SILENT = Pattern("silent", "no sound gets through", weight=2.0, style="dotted", colour=VERMILLION)

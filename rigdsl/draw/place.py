@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rigdsl.draw.columns import Rows, Spacing, columns, spaced, words_widths
+from rigdsl.draw.columns import Rows, columns
 from rigdsl.draw.lanes import PITCH, Channel, Plan, Stretch, Way, plan
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Edge, Group, View
+from rigdsl.draw.sizes import label_size
+from rigdsl.draw.spacing import STUB, Spacing, spaced, words_widths
 from rigdsl.draw.stage import Grid
-from rigdsl.draw.tables import label_size, node_size
 
 __all__ = ["placed"]
 
@@ -20,7 +21,7 @@ Point = tuple[float, float]
 
 def placed(view: View, grid: Grid) -> View:
     """The view with all its nodes, lines and zones placed."""
-    rows = columns(view.nodes, {group.id: group.title for group in view.groups}, grid)
+    rows = columns(view.nodes, view.edges, {group.id: group.title for group in view.groups}, grid)
     room = words_widths(rows, view.edges)
     rough = spaced(rows, room, Plan(), grid.lean)
     heights = {r: rows.height(r) for r in range(len(rows.rows))}
@@ -39,9 +40,9 @@ def placed(view: View, grid: Grid) -> View:
     nodes = []
     for r, row in enumerate(rows.rows):
         for c, column in enumerate(row):
-            for node, top in zip(column.nodes, column.tops, strict=True):
-                wide, high = node_size(node)
-                nodes.append(replace(node, at=(across.column[r, c] + wide / 2, height - tops[r] - top - high / 2)))
+            for box, top in zip(column.boxes, column.tops, strict=True):
+                at = (across.column[r, c] + column.width / 2, height - tops[r] - top - box.height / 2)
+                nodes.append(replace(box.node, width=column.width, at=at))
     groups = tuple(_groups(rows, across, tops, height))
     return replace(view, nodes=tuple(nodes), edges=edges, groups=groups, size=(width, height))
 
@@ -82,7 +83,12 @@ def _down(heights: dict[int, float], counts: dict[int, int]) -> tuple[list[float
 
 
 def _points(
-    way: Way, ways: Plan, across: Spacing, crossings: dict[tuple[str, int], int], tops: list[float], streets: list[float]
+    way: Way,
+    ways: Plan,
+    across: Spacing,
+    crossings: dict[tuple[str, int], int],
+    tops: list[float],
+    streets: list[float],
 ) -> list[Point]:
     """The corners of a line between the two channels' first lanes; its ends at the sockets are added by `_edge`."""
     points: list[Point] = []
@@ -103,16 +109,16 @@ def _edge(edge: Edge, rows: Rows, across: Spacing, tops: list[float], led: list[
     assert callable(up)
     ends = []
     for end in (edge.left, edge.right):
-        r, c, _ = rows.places[end.node]
+        r, c, y = rows.sockets[end.node, end.key]
         x = across.column[r, c] + (rows.rows[r][c].width if end.side == "e" else 0.0)
-        ends.append((x, tops[r] + rows.pin(end).y))
+        ends.append((x, tops[r] + y))
     points = up([ends[0], *led, ends[1]])
     if not edge.label and not edge.marks:
         return replace(edge, points=points)
     from_left = edge.words_at == "left"
     x, y = points[0] if from_left else points[-1]
     side = (edge.left if from_left else edge.right).side
-    away = 9.0 + label_size(edge)[0] / 2
+    away = STUB + label_size(edge)[0] / 2
     return replace(edge, points=points, label_at=(x + (away if side == "e" else -away), y))
 
 
@@ -123,6 +129,6 @@ def _groups(rows: Rows, across: Spacing, tops: list[float], height: float) -> li
             inside = [c for c, column in enumerate(row) if column.zone == zone]
             left = across.frame[Channel(r, inside[0]), "right"]
             right = across.frame[Channel(r, inside[-1] + 1), "left"]
-            box = (left, height - tops[r] - rows.height(r), right, height - tops[r])
+            box = (left, height - tops[r] - rows.zone_height(r, zone), right, height - tops[r])
             groups.append(Group(slug("zone", zone), "\n".join(rows.titles[zone]), box=box))
     return groups

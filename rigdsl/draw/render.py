@@ -25,7 +25,12 @@ ENGINES = ("embedded", "system")
 
 # How lines are led, from the finest to the quickest; each gets the time limit anew.
 LADDER = ("spline", "polyline", "line")
+WORDS = {"spline": "curved", "polyline": "bent", "line": "straight"}
 LIMIT_S = 20.0
+
+# An installed engine takes its letters from the machine's fonts: the first of these that is there.
+ONE_FONT = 'fontname="Arial"'
+ANY_FONT = 'fontname="Arial,Liberation Sans,Arimo,Helvetica,Nimbus Sans,DejaVu Sans Condensed"'
 DPI = 144  # of a picture in dots: text of 8 points is then 16 dots high
 
 
@@ -80,7 +85,7 @@ def render(
     no engine, where it fails, and where even the simplest lines take too long.
     """
     binary = _binary(engine)
-    data = dot_text.encode("utf-8")
+    data = (dot_text if engine == "embedded" else dot_text.replace(ONE_FONT, ANY_FONT)).encode("utf-8")
     for step, lines in enumerate(LADDER):
         try:
             done = execute.run_check(
@@ -88,7 +93,7 @@ def render(
             )
         except subprocess.TimeoutExpired:
             if step + 1 < len(LADDER):
-                say(f"the drawing took more than {limit_s:g} s with {lines} lines, so it is tried with {LADDER[step + 1]} ones")
+                say(f"the drawing took over {limit_s:g} s with {WORDS[lines]} lines; it is tried with simpler ones")
             continue
         except execute.ExecutableNotFound as trouble:
             raise DrawError(f"the engine `{binary.name}` cannot be started") from trouble

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rigdsl.draw.wires import Side, Stand, Wire, Wires, stand_of
 from rigdsl.rig import Port, Rig
@@ -11,9 +13,13 @@ from rigdsl.rig import Port, Rig
 __all__ = ["Segment", "by_socket", "find_segments", "slug"]
 
 
+NO_NAME = re.compile(r"[^\w-]")
+
+
+@lru_cache(maxsize=8192)
 def slug(*parts: object) -> str:
     """A name for a part of a drawing: letters, digits and hyphens of what it is about."""
-    return "--".join("".join(c if c.isalnum() or c in "-_" else "-" for c in str(part)) for part in parts)
+    return "--".join(NO_NAME.sub("-", str(part)) for part in parts)
 
 
 @dataclass(frozen=True)
@@ -52,7 +58,8 @@ def find_segments(rig: Rig, wires: Wires) -> tuple[Segment, ...]:
         else:
             made.append([wire])
     return tuple(
-        Segment(tuple(some), _stand(rig, some[0].left, wires.sides), _stand(rig, some[0].right, wires.sides)) for some in made
+        Segment(tuple(some), _stand(rig, some[0].left, wires.sides), _stand(rig, some[0].right, wires.sides))
+        for some in made
     )
 
 

@@ -35,7 +35,6 @@ class Cell:
     tone: Tone = "plain"
     align: Align = "left"
     rows: int = 1
-    columns: int = 1
 
 
 @dataclass(frozen=True)
@@ -80,7 +79,9 @@ class End:
 
 @dataclass(frozen=True)
 class Edge:
-    """A line. `label` has its words line by line; `points` its corners, where the view places things itself.
+    """A line. `label` has its words line by line, the first `bold` characters in bold.
+
+    `points` are its corners, where the view places things itself.
 
     `stops` draws the second half as one that carries no sound; `forward` shows the way the signal goes;
     `words_at` is the end beside which the label stands, where the view places things itself.
@@ -96,6 +97,7 @@ class Edge:
     marks: tuple[Mark, ...] = ()
     forward: bool = True
     stops: bool = False
+    bold: int = 0
     words_at: Literal["left", "right"] = "left"
     points: tuple[tuple[float, float], ...] = ()
     label_at: tuple[float, float] | None = None

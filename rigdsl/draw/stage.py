@@ -10,7 +10,18 @@ from dataclasses import dataclass
 
 from rigdsl.rig import Rig, Zone, natural
 
-__all__ = ["Grid", "grid"]
+__all__ = ["COLUMNS", "Grid", "column_of", "grid"]
+
+# Within a zone boxes stand in columns, left to right as sound mostly goes through them.
+COLUMNS = (
+    ("sources",),
+    ("di", "sub-box", "receiver", "panel", "splitter"),
+    ("stage-box", "switch", "bridge", "computer"),
+    ("console", "engine", "surface"),
+    ("processor", "outboard", "amplifier", "monitor-sender"),
+    ("loudspeaker",),
+    ("outputs",),
+)
 
 ROW_DEPTH_M = 2.5  # zones whose places upstage differ by less stand in one row
 MOST_IN_A_ROW = 4  # of zones whose place nobody gave
@@ -26,6 +37,11 @@ class Grid:
     def place(self, zone: str) -> tuple[int, int]:
         """The row of a zone and its place in it."""
         return next((r, row.index(zone)) for r, row in enumerate(self.rows) if zone in row)
+
+
+def column_of(kind: str) -> int:
+    """Which column of its zone a box of a kind stands in; also for `sources` and `outputs`."""
+    return next((index for index, kinds in enumerate(COLUMNS) if kind in kinds), 2)
 
 
 def grid(rig: Rig, names: Iterable[str]) -> Grid:
@@ -59,7 +75,9 @@ def _rows(zones: list[Zone]) -> list[tuple[str, ...]]:
             rows[-1].append(zone)
         else:
             rows.append([zone])
-    return [tuple(zone.name for zone in sorted(row, key=lambda zone: (_at(zone)[0], natural(zone.name)))) for row in rows]
+    return [
+        tuple(zone.name for zone in sorted(row, key=lambda zone: (_at(zone)[0], natural(zone.name)))) for row in rows
+    ]
 
 
 def _lean(rig: Rig, row: tuple[str, ...], known: list[Zone]) -> float:

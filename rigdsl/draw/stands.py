@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
 
+from rigdsl.draw.pairs import second_runs
 from rigdsl.draw.segments import Segment, by_socket, find_segments
 from rigdsl.draw.trunks import Trunks, find_trunks
-from rigdsl.draw.words import by_numbers, leg_title, short
 from rigdsl.draw.wires import Stand, Wires, find_wires, stand_of
+from rigdsl.draw.words import by_numbers, leg_title, short
 from rigdsl.paths import Paths
 from rigdsl.rig import Group, Leg, Port, Rig
 
@@ -54,6 +55,11 @@ class Flow:
         return find_trunks(self.paths)
 
     @cached_property
+    def seconds(self) -> frozenset[str]:
+        """Runs that are the second half of a redundant pair."""
+        return second_runs(self.paths)
+
+    @cached_property
     def segments(self) -> tuple[Segment, ...]:
         """Analogue lines, folded."""
         return find_segments(self.rig, self.wires)
@@ -84,7 +90,16 @@ class Flow:
         for trunk in self.trunks.trunks:
             found.setdefault(trunk.left, set()).add(trunk.enters)
             found.setdefault(trunk.right, set()).add(trunk.leaves)
-        return {stand: tuple(sorted(ports, key=lambda port: port.key)) for stand, ports in found.items()}
+        return {stand: tuple(sorted(ports, key=self._catalogue_order)) for stand, ports in found.items()}
+
+    def _catalogue_order(self, port: Port) -> tuple[int, int]:
+        return list(self.rig.boxes[port.box].model.groups).index(port.group), port.number
+
+    @cached_property
+    def misjoined(self) -> frozenset[Port]:
+        """Analogue sockets that a digital cable is plugged into."""
+        ends = {port for ports in self.digital_ports.values() for port in ports}
+        return frozenset(port for port in ends if self.rig.group(port).analogue)
 
     @cached_property
     def homes(self) -> Mapping[tuple[str, str], Stand]:
@@ -183,6 +198,8 @@ class Flow:
     def _idle(self, port: Port, segment: Segment | None) -> str:
         if port in self.kept:
             return f"kept for {self.kept[port]}"
+        if port in self.misjoined:
+            return "digital cable"
         return "spare line" if segment is not None else "free"
 
     def _folded(self, ports: tuple[Port, ...], line_of: object) -> list[Line]:
@@ -201,6 +218,8 @@ class Flow:
         """Lines with one key are told in one row; a socket that something is said of has a row of its own (None)."""
         port = line.ports[0]
         if not line.quiet or line.label in ("nothing plugged in", "nothing patched") or self.plugged(port):
+            return None
+        if port in self.misjoined:
             return None
         onward = tuple(self.ends[0].get(other) for other, _ in self.paths.wiring.onward(port))
         return line.label, self.ends[0].get(port), self.ends[1].get(port), onward

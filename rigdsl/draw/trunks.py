@@ -18,7 +18,7 @@ FAULTY = 1000  # a way over cables that do not work counts as so many steps long
 
 @dataclass(frozen=True)
 class Trunk:
-    """One run, one way: where sound goes in and comes out, or would. `patched` counts the patched pairs that take it."""
+    """One run, one way: where sound goes in and comes out, or would. `patched` counts the pairs that take it."""
 
     run: Run
     enters: Port
@@ -154,7 +154,8 @@ def _as_it_would(runs: Iterable[Run], left: str, right: str) -> list[tuple[Run, 
     box = right
     while box in came and came[box][1] is not None:
         _, step, enters_at = came[box]
-        assert step is not None and enters_at is not None
+        assert step is not None
+        assert enters_at is not None
         legs.append((step, enters_at))
         box = enters_at.box
     return legs[::-1]
@@ -165,7 +166,7 @@ def _spares(ledger: _Ledger) -> None:
     hubs = _hubs(ledger.paths.rig)
     taken = {name for name, _, _ in ledger.runs}
     stands: dict[tuple[str, str], dict[tuple[Stand, Stand], None]] = {}
-    for (_, enters, leaves, left, right) in list(ledger.counts):
+    for _, enters, leaves, left, right in list(ledger.counts):
         stands.setdefault((enters.box, leaves.box), {})[left, right] = None
     for run in ledger.paths.runs:
         if run.name in taken or run.data or run.open or _silent_kind(ledger.paths.rig, run):
@@ -182,9 +183,8 @@ def _spares(ledger: _Ledger) -> None:
 
 def _senders(rig: Rig, run: Run) -> tuple[Port, ...]:
     """The ends that sound may go in by: of a one-way run only one."""
-    return tuple(
-        end for end in run.ends if rig.group(end).direction != "takes" and rig.group(run.other(end)).direction != "sends"
-    )
+    ways = ((end, rig.group(end), rig.group(run.other(end))) for end in run.ends)
+    return tuple(end for end, here, far in ways if here.direction != "takes" and far.direction != "sends")
 
 
 def _silent_kind(rig: Rig, run: Run) -> bool:

@@ -39,7 +39,8 @@ def _facts(rig: Rig, which: str) -> tuple[str, ...]:
 
 def _description(rig: Rig, which: str) -> str:
     """What a screen reader says of the sheet as a whole."""
-    counts = ((len(rig.sources), "source"), (len(rig.boxes), "box"), (len(rig.links), "cable"), (len(rig.outputs), "output"))
-    said = ", ".join(f"{n} {word if n == 1 else word + ('es' if word == 'box' else 's')}" for n, word in counts)
+    things = ((rig.sources, "source", "sources"), (rig.boxes, "box", "boxes"), (rig.links, "link", "links"))
+    counts = ((len(some), one, many) for some, one, many in (*things, (rig.outputs, "output", "outputs")))
+    said = ", ".join(f"{count} {one if count == 1 else many}" for count, one, many in counts)
     how = "left to right as the signal goes" if which == "flow" else "every box in its zone and every cable once"
     return f"The {VIEWS[which]} of {rig.head.title or 'a rig'}: {said}; {how}."

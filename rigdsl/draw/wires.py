@@ -104,8 +104,8 @@ def _is_analogue(rig: Rig, piece: Piece) -> bool:
 def find_wires(paths: Paths) -> Wires:
     """Every analogue line with its direction: from sources first, then from outputs, then what carries nothing yet."""
     walk = _Walk(paths.wiring, {}, {}, deque())
-    for source in _sorted(port for source in paths.rig.sources.values() for port in source.ports):
-        walk.begin(source, "in", arrives=True)
+    for port in _sorted(port for source in paths.rig.sources.values() for port in source.ports):
+        walk.begin(port, "in", arrives=True)
     for port, side in _senders(walk):
         walk.begin(port, side, arrives=False)
     for port in _sorted(walk.wiring.pieces):
@@ -123,12 +123,13 @@ def _sorted(ports: Iterator[Port] | Mapping[Port, object]) -> list[Port]:
 
 
 def _senders(walk: _Walk) -> Iterator[tuple[Port, Side]]:
-    """Outputs that no pass leads to. In a box of any input to any output they are on the side that its inputs are on."""
+    """Outputs that no pass leads to. In a box of any input to any output they are on the side of its inputs."""
     rig = walk.wiring.rig
     later: list[Port] = []
     plugged = {port for output in rig.outputs.values() for port in output.ports}
     for port in _sorted({**walk.wiring.pieces, **dict.fromkeys(plugged)}):
-        if rig.group(port).role != "outputs" or (any(True for _ in walk.wiring.back(port)) and not rig.boxes[port.box].mixes):
+        passed_to = any(True for _ in walk.wiring.back(port)) and not rig.boxes[port.box].mixes
+        if rig.group(port).role != "outputs" or passed_to:
             continue
         if rig.boxes[port.box].kind in ANY_TO_ANY:
             later.append(port)

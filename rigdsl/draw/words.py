@@ -4,13 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rigdsl.paths import Paths, Run
+from rigdsl.paths import Run
 from rigdsl.rig import Box, Lead, Leg, Link, Output, Port, Rig, Source, ports_text
 from rigdsl.rig.units import shown
 
-__all__ = ["by_numbers", "cable_text", "kind_text", "lead_text", "leg_title", "length_text", "run_cables", "short", "type_text"]
+__all__ = [
+    "by_numbers",
+    "cable_text",
+    "in_order",
+    "kind_text",
+    "lead_text",
+    "leg_title",
+    "length_text",
+    "run_cables",
+    "short",
+    "type_text",
+]
 
-KINDS = {"di": "DI", "panel": "wall panel", "engine": "mixing core", "console": "desk", "monitor-sender": "in-ear sender"}
+KINDS = {
+    "console": "desk",
+    "di": "DI",
+    "engine": "mixing core",
+    "monitor-sender": "in-ear sender",
+    "panel": "wall panel",
+}
 TYPES = {"di": "DI", "active-di": "active DI", "sub": "sub bass", "in-ear": "in-ear"}
 
 
@@ -52,6 +69,11 @@ def short(port: Port) -> str:
     return f"{port.group} {port.number}" if port.number else port.group
 
 
+def in_order(ports: Iterable[Port]) -> list[Port]:
+    """Sockets in natural order."""
+    return sorted(ports, key=lambda port: port.key)
+
+
 def by_numbers(ports: Iterable[Port]) -> str:
     """Sockets of one group by their numbers: `7-12`; of a group of one by its name."""
     ports = tuple(ports)
@@ -79,8 +101,3 @@ def leg_title(rig: Rig, leg: Leg) -> str:
     if count == 2 and not (isinstance(thing, Source) and thing.mono):
         return f"{thing.title}, {('left', 'right')[leg.index]}"
     return f"{thing.title}, {leg.index + 1}"
-
-
-def silent_words(paths: Paths, run: Run) -> str:
-    """What is said of a run that sound does not get through."""
-    return "no sound" if run.faults or run.data else ""

@@ -56,9 +56,13 @@ def carries_on(rig: Rig, near: Port, far: Port, protocol: str) -> bool:
 
 
 def find_chains(rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run, ...]]) -> Chains:
-    """Walk out from every head. A box belongs where it is reached by the fewest links, from a desk first."""
+    """Walk out from every head. A box belongs where it is reached by the fewest links, from a desk first.
+
+    A misfit is the first box that is not carried on; those behind it have no misfit of their own.
+    """
     by_box: dict[str, Chain] = {}
     misfits: list[Misfit] = []
+    lost: set[str] = set()
     ports_of: dict[str, list[Port]] = {}
     for port in run_at:
         ports_of.setdefault(port.box, []).append(port)
@@ -75,14 +79,17 @@ def find_chains(rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run
             if not _chains(rig, run) or near.box in by_box or is_head(rig, near.box):
                 continue
             misfit = _misfit(rig, run, port, near, before)
-            if misfit:
+            if before is not None and before.box in lost:
+                lost.add(near.box)  # what is lost already is lost for one reason only
+            elif misfit:
+                lost.add(near.box)
                 misfits.append(misfit)
             position = before.position + 1 if before else 1
             here = Chain(near.box, head, position, near, run, before.box if before else head.box)
             by_box[near.box] = here
             onward = sorted((other for other in ports_of[near.box] if other != near), key=_key)
             waiting.extend((other, far, here, head) for far in onward for other in run_at[far])
-    return Chains(by_box, _behind(by_box, {misfit.box for misfit in misfits}), tuple(misfits))
+    return Chains(by_box, _behind(by_box, lost), tuple(misfits))
 
 
 def _key(port: Port) -> Any:
@@ -122,16 +129,13 @@ def _first_link(run: Run) -> Link:
     return min(run.links, key=lambda link: link.key)
 
 
-def _behind(by_box: Mapping[str, Chain], cut: set[str]) -> dict[str, tuple[str, ...]]:
+def _behind(by_box: Mapping[str, Chain], lost: set[str]) -> dict[str, tuple[str, ...]]:
     """The boxes that each one carries; what cannot be carried on, and all behind it, sends nothing through."""
     behind: dict[str, list[str]] = {}
-    lost = set(cut)
     for chain in sorted(by_box.values(), key=lambda one: one.position):
-        if chain.box in lost or chain.before in lost:
-            lost.add(chain.box)
-            continue
-        for owner in _owners(chain, by_box):
-            behind.setdefault(owner, []).append(chain.box)
+        if chain.box not in lost:
+            for owner in _owners(chain, by_box):
+                behind.setdefault(owner, []).append(chain.box)
     return {box: tuple(boxes) for box, boxes in behind.items()}
 
 

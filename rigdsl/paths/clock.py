@@ -2,49 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
 
 from rigdsl.paths.model import Island, Network, Run
+from rigdsl.paths.parts import Parts, parts
 from rigdsl.rig import Link, Port, Rig, natural
 
-__all__ = ["find_islands", "find_networks", "parts"]
+__all__ = ["find_islands", "find_networks"]
 
 # They join what is on either side and have no clock of their own to lead.
 JOINERS = ("switch", "panel", "bridge")
 Node = tuple[str, str]
-
-
-@dataclass
-class Parts:
-    """Things put together pair by pair; those that hang together are one part."""
-
-    parent: dict[Node, Node] = field(default_factory=dict)
-
-    def top(self, node: Node) -> Node:
-        """What stands for the part of a thing."""
-        self.parent.setdefault(node, node)
-        while self.parent[node] != node:
-            self.parent[node] = self.parent[self.parent[node]]
-            node = self.parent[node]
-        return node
-
-    def join(self, one: Node, other: Node) -> bool:
-        """Put two together; false where they hung together already."""
-        a, b = self.top(one), self.top(other)
-        self.parent[max(a, b)] = min(a, b)
-        return a != b
-
-
-def parts(pairs: Iterable[tuple[Node, Node]]) -> list[list[Node]]:
-    """What hangs together, each part sorted, in order of the first of each."""
-    joined = Parts()
-    for one, other in pairs:
-        joined.join(one, other)
-    found: dict[Node, list[Node]] = {}
-    for node in sorted(joined.parent):
-        found.setdefault(joined.top(node), []).append(node)
-    return sorted(found.values())
 
 
 def find_islands(rig: Rig, runs: tuple[Run, ...]) -> tuple[Island, ...]:
@@ -55,8 +23,10 @@ def find_islands(rig: Rig, runs: tuple[Run, ...]) -> tuple[Island, ...]:
         boxes = tuple(sorted({box for box, _ in nodes if rig.boxes[box].kind not in JOINERS}, key=natural))
         if len(boxes) < 2:
             continue
-        declared = tuple(sorted({box for box, _ in nodes if box in clocks}, key=natural))
-        desks = tuple(box for box in boxes if rig.boxes[box].mixes)
+        # A box that converts the rate on this side keeps a clock of its own: it leads nothing here.
+        inside = {node for node in nodes if not node[1]}
+        declared = tuple(sorted({box for box, _ in inside if box in clocks}, key=natural))
+        desks = tuple(box for box in boxes if rig.boxes[box].mixes and (box, "") in inside)
         leader = declared[0] if len(declared) == 1 else desks[0] if not declared and len(desks) == 1 else ""
         found.append(Island(boxes, declared, desks, leader))
     return tuple(sorted(found, key=lambda island: natural(island.boxes[0])))
@@ -64,17 +34,13 @@ def find_islands(rig: Rig, runs: tuple[Run, ...]) -> tuple[Island, ...]:
 
 def _joined(rig: Rig, runs: tuple[Run, ...]) -> Iterator[tuple[Node, Node]]:
     for run in runs:
-        if not run.data and all(rig.group(port).role == "digital" for port in run.ends):
+        if not run.data and not run.open and all(rig.group(port).role == "digital" for port in run.ends):
             yield _side(rig, run.ends[0]), _side(rig, run.ends[1])
 
 
 def _side(rig: Rig, port: Port) -> Node:
     """The clock side of a port: its box, or a side of its own where the rate is converted."""
-    box = rig.boxes[port.box]
-    group = rig.group(port)
-    own = group.converts_rate or box.converts_rate
-    own = own or any(b.converts_rate and port.group in (b.left, b.right) for b in box.model.bridges)
-    return port.box, port.group if own else ""
+    return port.box, port.group if rig.converts_rate(port) else ""
 
 
 def find_networks(rig: Rig, runs: tuple[Run, ...], islands: tuple[Island, ...]) -> tuple[Network, ...]:
@@ -111,7 +77,7 @@ def _sides(rig: Rig, runs: tuple[Run, ...], network_of: Mapping[str, int], leade
 def _loops(trunks: list[Run]) -> Iterator[tuple[Link, ...]]:
     """Circles of links between switches that no `ring` or `bundle` says are meant, one for each link too many."""
     tree: dict[str, list[tuple[str, Run]]] = {}
-    joined = Parts()
+    joined: Parts[Node] = Parts()
     for run in trunks:
         left, right = run.ends[0].box, run.ends[1].box
         if left != right and joined.join((left, ""), (right, "")):

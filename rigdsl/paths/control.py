@@ -7,14 +7,19 @@ chained boxes and bridges only by ports that name it too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations, pairwise
 
-from rigdsl.paths.model import Gain, Route, Run
+from rigdsl.paths.model import Gain, Route
+from rigdsl.paths.parts import Parts
 from rigdsl.paths.routes import Digital
 from rigdsl.rig import Port, Rig, natural
 
 __all__ = ["Patched", "find_gains", "joined_boxes"]
+
+Spoken = tuple[str, Port]  # a dialect at a port
 
 
 @dataclass(frozen=True)
@@ -32,13 +37,11 @@ def find_gains(rig: Rig, digital: Digital, patched: Iterable[Patched]) -> tuple[
         if one.route.works and rig.group(one.port).remote_gain:
             groups.setdefault((one.port.box, one.port.group), {}).setdefault(one.port, []).append(one.route)
     named = _named(rig)
-    reaches: dict[str, frozenset[str]] = {}
+    commands = _Commands(rig, digital)
     found = []
     for box, group in sorted(groups, key=lambda key: (natural(key[0]), natural(key[1]))):
         routes = groups[box, group]
-        if box not in reaches:
-            reaches[box] = frozenset(_commanders(rig, digital, box))
-        found.append(_gain(rig, box, group, routes, named, reaches[box]))
+        found.append(_gain(rig, box, group, routes, named, commands))
     return tuple(found)
 
 
@@ -56,7 +59,7 @@ def _gain(
     group: str,
     routes: Mapping[Port, list[Route]],
     named: Mapping[Port, tuple[str, ...]],
-    reach: frozenset[str],
+    commands: _Commands,
 ) -> Gain:
     ports = tuple(sorted(routes, key=lambda port: port.key))
     desks: dict[Port, list[str]] = {
@@ -70,7 +73,7 @@ def _gain(
         desks=tuple(sorted({desk for found in desks.values() for desk in found}, key=natural)),
         named=tuple(dict.fromkeys(name for port in ports for name in named.get(port, ()))),
         owner=next((owner for owner in owners.values() if owner), ""),
-        cut=tuple(port for port in ports if owners[port] and owners[port] != box and owners[port] not in reach),
+        cut=tuple(port for port in ports if owners[port] not in ("", box) and not commands.reaches(owners[port], box)),
         shared=tuple(port for port in ports if len(desks[port]) > 1 and not named.get(port)),
         lone=tuple(port for port in ports if not desks[port] and not named.get(port)),
         owners=tuple(owners[port] for port in ports),
@@ -83,60 +86,74 @@ def _owner(named: tuple[str, ...], desks: list[str]) -> str:
     return desks[0] if len(desks) == 1 else ""
 
 
-def _commanders(rig: Rig, digital: Digital, box: str) -> set[str]:
-    """All boxes that can set the preamps of one, over any dialect that it answers to."""
-    dialects = {name for group in rig.boxes[box].model.groups.values() for name in group.dialects}
-    return {other for dialect in dialects for other in _spoken_to(rig, digital, box, dialect)}
+@dataclass(frozen=True, eq=False)
+class _Commands:
+    """Who can command whom: boxes are in touch where their ports hang together in one dialect."""
+
+    rig: Rig
+    digital: Digital
+
+    @cached_property
+    def heard(self) -> Mapping[str, frozenset[Spoken]]:
+        """By box, what stands for everything that its ports hang together with."""
+        joined: Parts[Spoken] = Parts()
+        every = _all_dialects(self.rig)
+        for one, other in (*_over_runs(self.rig, self.digital, every), *_inside(self.rig, self.digital, every)):
+            joined.join(one, other)
+        found: dict[str, set[Spoken]] = {}
+        for thing in list(joined.parent):
+            found.setdefault(thing[1].box, set()).add(joined.top(thing))
+        return {box: frozenset(tops) for box, tops in found.items()}
+
+    def reaches(self, owner: str, box: str) -> bool:
+        """A box can set the preamps of another; a surface sets what its engine sets."""
+        if not self.heard.get(owner, frozenset()).isdisjoint(self.heard.get(box, frozenset())):
+            return True
+        return self.rig.boxes[owner].kind == "surface" and any(
+            self.rig.boxes[engine].kind == "engine" and self.reaches(engine, box)
+            for engine in joined_boxes(self.rig, self.digital, owner)
+        )
 
 
-def _spoken_to(rig: Rig, digital: Digital, box: str, dialect: str) -> set[str]:
-    seen: set[str] = set()
-    waiting = [port for port in digital.ports_of.get(box, ()) if dialect in rig.group(port).dialects]
-    done = set(waiting)
-    while waiting:
-        port = waiting.pop()
-        for run in digital.run_at.get(port, ()):
-            far = run.other(port)
-            if far in done or not _carries_control(run):
-                continue
-            done.add(far)
-            switch = rig.boxes[far.box].kind == "switch"
-            if not switch and dialect not in rig.group(far).dialects:
-                continue
-            seen.add(far.box)
-            onward = [port for port in _on(rig, digital, far, dialect) if port not in done]
-            done.update(onward)
-            waiting += onward
-    return seen | _surfaces(rig, digital, seen)
+def _all_dialects(rig: Rig) -> Sequence[str]:
+    models = dict.fromkeys(box.model for box in rig.boxes.values())
+    return sorted({name for model in models for group in model.groups.values() for name in group.dialects})
 
 
-def _carries_control(run: Run) -> bool:
-    return not run.open and not run.faults
+def _over_runs(rig: Rig, digital: Digital, every: Sequence[str]) -> Iterator[tuple[Spoken, Spoken]]:
+    """The two ends of every run that carries commands, in each dialect that both name; a switch takes any."""
+    for run in digital.runs:
+        if run.open or run.faults:
+            continue
+        left, right = (_dialects(rig, port, every) for port in run.ends)
+        for name in left:
+            if name in right:
+                yield (name, run.ends[0]), (name, run.ends[1])
 
 
-def _on(rig: Rig, digital: Digital, near: Port, dialect: str) -> list[Port]:
-    """The ports by which a box passes a command on that came in at `near`."""
+def _dialects(rig: Rig, port: Port, every: Sequence[str]) -> Sequence[str]:
+    return every if rig.boxes[port.box].kind == "switch" else rig.group(port).dialects
+
+
+def _inside(rig: Rig, digital: Digital, every: Sequence[str]) -> Iterator[tuple[Spoken, Spoken]]:
+    """Ports of one box between which it passes commands on: a switch all, others what both ports name."""
+    for box, ports in digital.ports_of.items():
+        switch = rig.boxes[box].kind == "switch"
+        # In a switch all ports hang together, so each is joined to the next and no more.
+        for near, far in pairwise(ports) if switch else combinations(ports, 2):
+            if switch or _passes(rig, near, far):
+                for name in _dialects(rig, near, every):
+                    if name in _dialects(rig, far, every):
+                        yield (name, near), (name, far)
+
+
+def _passes(rig: Rig, near: Port, far: Port) -> bool:
+    """A chained box carries on from one chain port to another, a bridge from side to side; a desk passes nothing on."""
     box = rig.boxes[near.box]
-    others = [port for port in digital.ports_of.get(near.box, ()) if port != near]
-    if box.kind == "switch":
-        return others
     if box.mixes:
-        return []
-    speaking = [port for port in others if dialect in rig.group(port).dialects]
-    bridged = {frozenset((one.left, one.right)) for one in box.model.bridges}
-    return [
-        port
-        for port in speaking
-        if frozenset((near.group, port.group)) in bridged or (rig.group(port).chain and rig.group(near).chain)
-    ]
-
-
-def _surfaces(rig: Rig, digital: Digital, seen: set[str]) -> set[str]:
-    """A surface sets what its engine sets."""
-    engines = [name for name in seen if rig.boxes[name].kind == "engine"]
-    return {
-        name for engine in engines for name in joined_boxes(rig, digital, engine) if rig.boxes[name].kind == "surface"
-    }
+        return False
+    bridged = any({near.group, far.group} == {one.left, one.right} for one in box.model.bridges)
+    return bridged or bool(rig.group(near).chain and rig.group(far).chain)
 
 
 def joined_boxes(rig: Rig, digital: Digital, box: str) -> frozenset[str]:

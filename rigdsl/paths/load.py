@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from rigdsl.paths.chains import Chains, is_head
 from rigdsl.paths.model import Load, Route, Run
+from rigdsl.paths.routes import Digital
 from rigdsl.rig import Box, Bridge, Port, Rig, natural
 
 __all__ = ["BridgeLoad", "Passing", "bridge_loads", "loads", "passing", "twins"]
@@ -37,20 +38,17 @@ def passing(routes: Iterable[Route]) -> Passing:
     return {key: tuple(ports) for key, ports in found.items()}
 
 
-def loads(
-    rig: Rig, run: Run, run_at: Mapping[Port, tuple[Run, ...]], chains: Chains, passed: Passing
-) -> tuple[Load, ...]:
+def loads(digital: Digital, run: Run, passed: Passing) -> tuple[Load, ...]:
     """The load of a run both ways, the way in at its left end first."""
-    return tuple(_load(rig, run, enters, run_at, chains, passed) for enters in run.ends)
+    return tuple(_load(digital, run, enters, passed) for enters in run.ends)
 
 
-def _load(
-    rig: Rig, run: Run, enters: Port, run_at: Mapping[Port, tuple[Run, ...]], chains: Chains, passed: Passing
-) -> Load:
-    by_box = dict(_fixed(rig, run, enters, chains, passed)) if _is_fixed(rig, run) else None
-    if by_box is None:
-        by_box = _routed(run, enters, run_at, rig, passed)
-    return Load(run, enters, sum(by_box.values()), _limit(rig, run), tuple(by_box.items()))
+def _load(digital: Digital, run: Run, enters: Port, passed: Passing) -> Load:
+    if _is_fixed(digital.rig, run):
+        by_box = dict(_fixed(digital, run, enters, passed))
+    else:
+        by_box = _routed(digital, run, enters, passed)
+    return Load(run, enters, sum(by_box.values()), _limit(digital.rig, run), tuple(by_box.items()))
 
 
 def _is_fixed(rig: Rig, run: Run) -> bool:
@@ -64,26 +62,35 @@ def _limit(rig: Rig, run: Run) -> int | None:
     return rig.protocols[run.protocol].channels_at(run.rate_hz)
 
 
-def _fixed(rig: Rig, run: Run, enters: Port, chains: Chains, passed: Passing) -> Iterator[tuple[str, int]]:
-    """Every box behind this run takes its channels, used or not: its inputs towards the desk, its outputs from it."""
-    leaves = run.other(enters)
+def _fixed(digital: Digital, run: Run, enters: Port, passed: Passing) -> Iterator[tuple[str, int]]:
+    """Every box behind this run takes its channels, used or not: its inputs towards the desk, its outputs from it.
+
+    So does a box that stands nearer to another desk, where this one takes something from it.
+    """
+    rig, chains = digital.rig, digital.chains
     outer = _outer(rig, run, chains)
     if outer is None:
-        senders = {port.box for port in _all_passing(run, enters, passed)}
-        for box in sorted(senders, key=natural):
-            boxed = rig.boxes[box]
-            ports = _all_passing(run, enters, passed)
-            plain = not is_head(rig, box)
-            yield box, count(boxed, "inputs") if plain else sum(port.box == box for port in ports)
+        yield from _between_heads(rig, _all_passing(run, enters, passed))
         return
-    role = "inputs" if enters.box == outer else "outputs" if leaves.box == outer else ""
-    mirror = rig.group(enters if enters.box == outer else leaves).mirror
+    role = "inputs" if enters.box == outer else "outputs"
+    mirror = rig.group(enters if enters.box == outer else run.other(enters)).mirror
     if mirror and role == "outputs":
         return
-    for box in (outer, *(() if mirror else chains.behind.get(outer, ()))):
+    boxes = [outer, *(() if mirror else chains.behind.get(outer, ()))]
+    if role == "inputs":
+        more = {port.box for port in _all_passing(run, enters, passed) if not is_head(rig, port.box)}
+        boxes += sorted(more - set(boxes), key=natural)
+    for box in boxes:
         channels = count(rig.boxes[box], role)
         if channels:
             yield box, channels
+
+
+def _between_heads(rig: Rig, ports: tuple[Port, ...]) -> Iterator[tuple[str, int]]:
+    """Between two desks, or a desk and a bridge: whole boxes, and of desks what they send."""
+    for box in sorted({port.box for port in ports}, key=natural):
+        plain = not is_head(rig, box)
+        yield box, count(rig.boxes[box], "inputs") if plain else sum(port.box == box for port in ports)
 
 
 def _outer(rig: Rig, run: Run, chains: Chains) -> str | None:
@@ -107,12 +114,10 @@ def _all_passing(run: Run, enters: Port, passed: Passing) -> tuple[Port, ...]:
     return passed.get((run.name, enters), ())
 
 
-def _routed(
-    run: Run, enters: Port, run_at: Mapping[Port, tuple[Run, ...]], rig: Rig, passed: Passing
-) -> dict[str, int]:
+def _routed(digital: Digital, run: Run, enters: Port, passed: Passing) -> dict[str, int]:
     """What is patched over a run, or over the other half of its pair."""
     ports = dict.fromkeys(_all_passing(run, enters, passed))
-    for twin, twin_enters in _twin_runs(rig, run, enters, run_at):
+    for twin, twin_enters in _twin_runs(digital, run, enters):
         ports |= dict.fromkeys(_all_passing(twin, twin_enters, passed))
     by_box: dict[str, int] = {}
     for port in sorted(ports, key=lambda port: port.key):
@@ -120,22 +125,18 @@ def _routed(
     return by_box
 
 
-def _twin_runs(rig: Rig, run: Run, enters: Port, run_at: Mapping[Port, tuple[Run, ...]]) -> Iterator[tuple[Run, Port]]:
+def _twin_runs(digital: Digital, run: Run, enters: Port) -> Iterator[tuple[Run, Port]]:
     """The other halves of a redundant pair, each with the end that channels enter by."""
     for end in run.ends:
-        for mate in twins(rig, end):
-            for other in run_at.get(mate, ()):
+        for mate in twins(digital.rig, end):
+            for other in digital.run_at.get(mate, ()):
                 yield other, mate if end == enters else other.other(mate)
     if any(link.redundant for link in run.links):
         boxes = {port.box for port in run.ends}
-        for port in _ports_of(run_at, enters.box):
-            for other in run_at[port]:
+        for port in digital.ports_of[enters.box]:
+            for other in digital.run_at[port]:
                 if other is not run and {p.box for p in other.ends} == boxes and any(k.redundant for k in other.links):
                     yield other, port
-
-
-def _ports_of(run_at: Mapping[Port, tuple[Run, ...]], box: str) -> list[Port]:
-    return [port for port in run_at if port.box == box]
 
 
 def twins(rig: Rig, port: Port) -> Iterator[Port]:

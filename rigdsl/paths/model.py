@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from rigdsl.rig.rig import Leg, Link, Port, natural
+from rigdsl.rig import Leg, Link, Port, natural
 
 __all__ = ["Chain", "Fault", "Gain", "Hop", "Island", "Load", "Network", "Path", "Piece", "Route", "Run", "Step"]
 

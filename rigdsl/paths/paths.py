@@ -10,6 +10,7 @@ from functools import cached_property
 from rigdsl.paths import chains as chain
 from rigdsl.paths import clock, control, load, patched, routes, runs, trace, trunks
 from rigdsl.paths.model import Chain, Gain, Island, Load, Network, Path, Route, Run
+from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.wires import Wires
 from rigdsl.rig import Leg, Patch, Port, natural
@@ -79,6 +80,10 @@ class Paths(Wires):
         return {}
 
     @cached_property
+    def _faulty_ways(self) -> dict[str, routes.Nearest]:
+        return {}
+
+    @cached_property
     def _blames(self) -> dict[tuple[str, str], tuple[routes.Blame, ...]]:
         return {}
 
@@ -98,8 +103,15 @@ class Paths(Wires):
             return found
         ends = (left.box, right.box)
         if ends not in self._blames:
-            self._blames[ends] = routes.blame(self.digital, *ends)
+            self._blames[ends] = self._blame(root, right.box if outward else left.box, outward)
         return Route(left, right, (), False, self._blames[ends])
+
+    def _blame(self, root: str, box: str, outward: bool) -> tuple[routes.Blame, ...]:
+        """What keeps the nearest way from working, in the direction of the signal."""
+        if root not in self._faulty_ways:
+            self._faulty_ways[root] = routes.faulty_ways(self.digital, root)
+        found = routes.blame(self._faulty_ways[root], box)
+        return found[::-1] if outward else found
 
     # ---- patches
 
@@ -140,6 +152,10 @@ class Paths(Wires):
         for port in self.inputs_of(leg):
             found += self._pairs_by_left.get(port, ())
         return tuple(found)
+
+    def pairs_on(self, port: Port) -> tuple[Pair, ...]:
+        """The patches that take on a signal which comes out of a socket, by any input that it comes to."""
+        return tuple(pair for reached in self.walk_from(port).came for pair in self._pairs_by_left.get(reached, ()))
 
     def pairs_to(self, port: Port, leg: Leg) -> tuple[Pair, ...]:
         """The patches that feed a socket, by itself or by the name of the output that hangs on it."""
@@ -196,10 +212,14 @@ class Paths(Wires):
 
     def arrives(self, name: str) -> bool:
         """A source is heard: every line of it reaches a channel, an output or a recorder."""
-        return all(any(path.complete for path in trace.source_paths(self, leg)) for leg in self.legs_of(name))
+        return self._every_line(name)
 
     def sounds(self, name: str) -> bool:
         """An output or loudspeaker is fed: every line of it comes from a mix, a channel or a source."""
+        return self._every_line(name)
+
+    def _every_line(self, name: str) -> bool:
+        """Each line has a path that is complete."""
         by_leg: dict[Leg | None, bool] = {}
         for path in self.paths_of(name):
             by_leg[path.leg] = by_leg.get(path.leg, False) or path.complete
@@ -213,7 +233,7 @@ class Paths(Wires):
 
     def load_of(self, run: Run) -> tuple[Load, ...]:
         """Channels over a run, each way; the way in at its left end first."""
-        return load.loads(self.rig, run, self.run_at, self.chained, self._passing)
+        return load.loads(self.digital, run, self._passing)
 
     @cached_property
     def bridge_loads(self) -> tuple[load.BridgeLoad, ...]:
@@ -288,15 +308,15 @@ class Paths(Wires):
         """Two boxes between which a cable or a box may stand that could not be read."""
         if not self.rig.incomplete:
             return False
-        return any(name in self.rig.incomplete for box in (left, right) for name in self._part_of[box])
+        return left in self._beside_unread or right in self._beside_unread
 
     @cached_property
-    def _part_of(self) -> Mapping[str, frozenset[str]]:
-        """For every box, all boxes that hang together with it digitally, itself among them."""
+    def _beside_unread(self) -> frozenset[str]:
+        """The boxes that hang together digitally with something that could not be read, or are it."""
         pairs = [((run.ends[0].box, ""), (run.ends[1].box, "")) for run in self.runs]
         pairs += [((box, ""), (box, "")) for box in self.rig.boxes]
-        together = (frozenset(box for box, _ in nodes) for nodes in clock.parts(pairs))
-        return {box: part for part in together for box in part}
+        together = ([box for box, _ in nodes] for nodes in parts(pairs))
+        return frozenset(box for part in together if not self.rig.incomplete.isdisjoint(part) for box in part)
 
     # ---- tracing anything
 

@@ -15,7 +15,7 @@ from rigdsl.paths.chains import Chains, carries_on, is_head
 from rigdsl.paths.model import Fault, Route, Run, Step
 from rigdsl.rig import Port, Rig
 
-__all__ = ["Blame", "Digital", "Search", "blame", "route", "search"]
+__all__ = ["Blame", "Digital", "Nearest", "Search", "blame", "faulty_ways", "route", "search"]
 
 Blame = tuple[Run | None, Fault, str]
 Way = Literal["switch", "patch", "bridge", "chain"]
@@ -185,40 +185,45 @@ def _turned(step: Step) -> Step:
     return Step(step.right, step.left, step.by, step.run, step.protocol)
 
 
-def blame(digital: Digital, left: str, right: str) -> tuple[Blame, ...]:
-    """The faults on the way between two boxes that has the fewest of them; nothing where no cable joins the two."""
-    best: dict[str, tuple[int, int]] = {left: (0, 0)}
-    came: dict[str, tuple[str, Run, tuple[Blame, ...]]] = {}
-    near: dict[str, Port | None] = {left: None}
-    waiting: list[tuple[int, int, str]] = [(0, 0, left)]
+# By box: the box nearer to where the search began, and the faults of the step between the two.
+Nearest = Mapping[str, tuple[str, tuple[Blame, ...]]]
+
+
+def faulty_ways(digital: Digital, root: str) -> Nearest:
+    """From a box to all that cables join it to, working or not: the ways of fewest faults, then the shortest."""
+    best: dict[str, tuple[int, int]] = {root: (0, 0)}
+    came: dict[str, tuple[str, tuple[Blame, ...]]] = {}
+    near: dict[str, Port | None] = {root: None}
+    waiting: list[tuple[int, int, str]] = [(0, 0, root)]
     while waiting:
         faults, steps, box = heapq.heappop(waiting)
         if (faults, steps) > best[box]:
             continue
-        if box == right:
-            break
         for port in digital.ports_of.get(box, ()):
             for run in digital.run_at[port]:
                 far = run.other(port)
                 if run.open:
                     continue
-                why = (*_why_not_through(digital, near[box], port, run, right), *_why_not_over(run))
+                through = _why_not_through(digital, near[box], port, run)
+                if through is None:
+                    continue
+                why = (*through, *_why_not_over(run))
                 cost = (faults + len(why), steps + 1)
                 if cost < best.get(far.box, (1 << 30, 0)):
                     best[far.box] = cost
-                    came[far.box] = (box, run, why)
+                    came[far.box] = (box, why)
                     near[far.box] = far
                     heapq.heappush(waiting, (*cost, far.box))
-    return tuple(_blamed(came, left, right)) if right in came else ()
+    return came
 
 
-def _blamed(came: Mapping[str, tuple[str, Run, tuple[Blame, ...]]], left: str, right: str) -> list[Blame]:
+def blame(ways: Nearest, box: str) -> tuple[Blame, ...]:
+    """The faults between a box and where the search began, nearest to the box first; none: no cable joins them."""
     found: list[Blame] = []
-    box = right
-    while box != left:
-        box, _, why = came[box]
-        found = [*why, *found]
-    return found
+    while box in ways:
+        box, why = ways[box]
+        found += reversed(why)
+    return tuple(found)
 
 
 def _why_not_over(run: Run) -> tuple[Blame, ...]:
@@ -233,8 +238,11 @@ def _data_words(run: Run) -> str:
     return f"`{run.name}` carries remote control only, never audio"
 
 
-def _why_not_through(digital: Digital, near: Port | None, far: Port, run: Run, right: str) -> tuple[Blame, ...]:
-    """What keeps a box on the way from carrying on; `near` is where the way came in (None: it begins here)."""
+def _why_not_through(digital: Digital, near: Port | None, far: Port, run: Run) -> tuple[Blame, ...] | None:
+    """What keeps a box on the way from carrying on; `near` is where the way came in (None: it begins here).
+
+    None: no way leads through at all, and no rule has anything to say of that.
+    """
     if near is None or near == far:
         return ()
     cut = digital.chains.cut
@@ -247,8 +255,7 @@ def _why_not_through(digital: Digital, near: Port | None, far: Port, run: Run, r
         return ()
     if any(digital.passes(near, far, name) for name in (digital.rig.group(near).protocols or (ANY,))):
         return ()
-    because = f"`{near.box}` does not carry on at `{far}` what comes in at `{near}`"
-    return ((run, Fault("chain-not-supported", because), _link_name(run)),)
+    return None
 
 
 def _link_name(run: Run) -> str:

@@ -73,7 +73,7 @@ def _rated(rig: Rig, run: Run, box: str, spoken: _Spoken) -> Run:
     port = next(port for port in run.ends if port.box == box)
     if not spoken.rate_hz or run.rate_hz == spoken.rate_hz:
         return run
-    if rig.group(port).converts_rate or rig.boxes[box].converts_rate:
+    if rig.converts_rate(port):
         return run
     because = f"`{box}` runs at {run.rate_hz / 1000:g} kHz, and `{spoken.leader}` at {spoken.rate_hz / 1000:g} kHz"
     return replace(run, faults=(Fault("rate-mismatch", because),))

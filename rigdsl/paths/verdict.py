@@ -29,8 +29,7 @@ class Ends:
         switches = rig.boxes[left.box].kind == "switch", rig.boxes[right.box].kind == "switch"
         said = next((piece.link.rate_hz for piece in pieces if piece.link.rate_hz), None)
         rates = said or rig.rate_of(left), said or rig.rate_of(right)
-        boxes = rig.boxes[left.box], rig.boxes[right.box]
-        converts = groups[0].converts_rate or boxes[0].converts_rate, groups[1].converts_rate or boxes[1].converts_rate
+        converts = rig.converts_rate(left), rig.converts_rate(right)
         roles = [group.role for group in groups]
         data = "data" in roles and all(
             role == "data" or (role == "digital" and switch) for role, switch in zip(roles, switches, strict=True)
@@ -57,7 +56,7 @@ class Verdict:
 
 def judge(rig: Rig, ends: Ends, pieces: tuple[Piece, ...], length_m: float | None) -> Verdict:
     """Judge a run by the protocols that its ends share."""
-    fault = _domain(ends)
+    fault = _domain(ends, pieces)
     if fault or ends.data:
         return Verdict((), None, (fault,) if fault else (), None)
     spoken, fault = _shared(rig, ends)
@@ -93,12 +92,14 @@ def _best_of(judged: list[tuple[str, Judged]]) -> Verdict:
 ORDER = ("protocol-mismatch", "medium-mismatch", "run-too-long", "rate-mismatch")
 
 
-def _domain(ends: Ends) -> Fault | None:
+def _domain(ends: Ends, pieces: tuple[Piece, ...]) -> Fault | None:
     roles = [group.role for group in ends.groups]
     analogue = [role in ("inputs", "outputs") for role in roles]
     if any(analogue):
-        at = ends.ports[0 if analogue[0] else 1], ends.ports[1 if analogue[0] else 0]
-        return Fault("domain-mismatch", f"`{at[0]}` is analogue, and `{at[1]}` is digital")
+        plug, far = ends.ports if analogue[0] else ends.ports[::-1]
+        if all(analogue):
+            far = pieces[0].right  # two analogue sockets over a digital panel
+        return Fault("domain-mismatch", f"`{plug}` is analogue, and `{far}` is digital")
     if "data" in roles and not ends.data:
         port = ends.ports[roles.index("data")]
         return Fault("not-an-audio-port", f"`{port}` carries remote control only, never audio")

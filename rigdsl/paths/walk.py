@@ -89,8 +89,11 @@ def _passed(wiring: Wiring, port: Port, ahead: bool) -> Iterator[tuple[Port, Hop
 
 
 def _pass_latency(wiring: Wiring, entered: Port, one: Pass) -> float:
-    """An active pass takes the time its input says, passive wire none."""
-    return (wiring.rig.group(entered).latency_s or 0.0) if one.active else 0.0
+    """An active pass takes the time its input says, else its box; passive wire takes none."""
+    if not one.active:
+        return 0.0
+    latency = wiring.rig.group(entered).latency_s
+    return wiring.rig.boxes[entered.box].latency_s if latency is None else latency
 
 
 def _cabled(wiring: Wiring, port: Port, start: Port, ahead: bool) -> Iterator[tuple[Port, Hop]]:
@@ -117,8 +120,11 @@ def copper(wiring: Wiring, source: Source, index: int = 0) -> tuple[Hop, ...]:
     start = source.ports[index]
     lead = plug_hop(Leg(source.name, index), start, source.lead)
     walk = Walk(dict(_driven(wiring, start)))
-    ways = [(lead, *walk.hops_to(port)) for port in walk.came]
-    return max(ways, key=lambda hops: sum(hop.length_m or 0.0 for hop in hops))
+    far = {start: 0.0}
+    for port, (before, hop) in walk.came.items():
+        if before is not None and hop is not None:
+            far[port] = far[before] + (hop.length_m or 0.0)
+    return (lead, *walk.hops_to(max(far, key=lambda port: far[port])))
 
 
 def _driven(wiring: Wiring, start: Port) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:

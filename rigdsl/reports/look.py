@@ -45,7 +45,7 @@ class Look:
 
     def hanging(self, head: str, text: str, indent: str = "  ") -> list[str]:
         """Lines of `head text`, those after the first indented under the text."""
-        first, later = indent + head, indent + " " * len(head)
+        first, later = indent + head, indent + " " * (len(head) or len(indent))
         text = self.text(text)
         if self.columns is None:
             return [first + text]

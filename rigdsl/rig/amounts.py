@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
-from rigdsl.finding import Finding, Level, near
+from rigdsl.finding import Finding, Level, near, similar
 from rigdsl.rig.units import DIMENSIONS, UNITS
 from rigdsl.syntax.nodes import Amount, Word
 from rigdsl.text import Span
 
-__all__ = ["amount", "fault", "quantity", "whole"]
+__all__ = ["alike", "amount", "clipped", "fault", "quantity", "whole"]
 
 LONGEST_NUMBER = 15
+FIGURE = "the figure is left out"
 
 
 def fault(rule: str, place: Span, message: str, *, subject: str = "", consequence: str = "", help: str = "") -> Finding:
@@ -33,6 +35,12 @@ def clipped(text: str, most: int = 60) -> str:
     return line if len(line) <= most else line[: most - 3] + "..."
 
 
+def alike(word: str, kinds: Mapping[str, str]) -> str:
+    """The fact about the nearest name of several kinds, as help: "there is a source with a similar name: `kick`"."""
+    found = near(word, kinds)
+    return similar(kinds[found], word, (found,)) if found else ""
+
+
 def amount(said: Amount, dimension: str, findings: list[Finding], *, zero: bool = False) -> float | None:
     """The SI value of a number with its unit; None, and a finding, where it is none of that dimension."""
     return quantity(said.number, said.unit, dimension, findings, zero=zero)
@@ -49,6 +57,7 @@ def quantity(
                 "wrong-unit",
                 number.span,
                 f"`{clipped(number.text)}` has no unit",
+                consequence=FIGURE,
                 help=f"{what} is needed here, in {units}",
             )
         )
@@ -57,19 +66,24 @@ def quantity(
     known = UNITS.get(unit.text)
     if known is None:
         findings.append(
-            fault("wrong-unit", place, f"`{clipped(unit.text)}` is no unit", help=_unit_help(unit, dimension))
+            fault(
+                "wrong-unit",
+                place,
+                f"`{clipped(unit.text)}` is no unit",
+                consequence=FIGURE,
+                help=_unit_help(unit, dimension),
+            )
         )
         return None
     if known[0] != dimension:
         message = f"`{clipped(place.text)}` is {DIMENSIONS[known[0]][0]}, and {what} is needed here"
-        findings.append(fault("wrong-unit", place, message, help=f"give it in {units}"))
+        findings.append(fault("wrong-unit", place, message, consequence=FIGURE, help=f"give it in {units}"))
         return None
     value = float(number.text) * known[1] if len(number.text) <= LONGEST_NUMBER else math.inf
     if not math.isfinite(value) or (value == 0 and not zero):
         message = f"`{clipped(place.text)}` cannot be {what} of anything real"
-        findings.append(
-            fault("wrong-number", place, message, help="give the figure from the data sheet or the tape measure")
-        )
+        help = "give the figure from the data sheet or the tape measure"
+        findings.append(fault("wrong-number", place, message, consequence=FIGURE, help=help))
         return None
     return value
 
@@ -82,6 +96,19 @@ def _unit_help(unit: Word, dimension: str) -> str:
     return f"{said}{what} is given in {units}"
 
 
+def day(said: Word, findings: list[Finding]) -> bool:
+    """Whether a date is one that the calendar has; a finding where it is not."""
+    from datetime import date  # only where a rig says a date
+
+    try:
+        date.fromisoformat(said.text)
+    except ValueError:
+        message = f"no calendar has a day `{clipped(said.text)}`"
+        findings.append(fault("wrong-number", said.span, message, help="a date is year, month, day: `2026-12-04`"))
+        return False
+    return True
+
+
 def whole(
     number: Word, findings: list[Finding], *, least: int = 1, most: int = 99_999, what: str = "a number"
 ) -> int | None:
@@ -90,5 +117,6 @@ def whole(
     if number.kind == "number" and text.isdigit() and len(text) <= LONGEST_NUMBER and least <= int(text) <= most:
         return int(text)
     message = f"`{clipped(text)}` is not {what} from {least} to {most}"
-    findings.append(fault("wrong-number", number.span, message, help=f"write {what} between {least} and {most}"))
+    help = f"write {what} between {least} and {most}"
+    findings.append(fault("wrong-number", number.span, message, consequence=FIGURE, help=help))
     return None

@@ -6,16 +6,14 @@ from collections.abc import Collection, Iterator, Set
 from typing import Any
 
 from rigdsl.finding import Finding, similar
-from rigdsl.rig import words
-from rigdsl.rig.amounts import clipped, fault, whole
+from rigdsl.rig import inside, words
+from rigdsl.rig.amounts import clipped, fault
 from rigdsl.rig.doubt import Doubts
 from rigdsl.rig.facts import read
-from rigdsl.rig.gear import Bridge, Cable, Group, Model, Pass, Phantom, Protocol
+from rigdsl.rig.gear import Cable, Group, Model, Phantom, Protocol
 from rigdsl.syntax import nodes as syntax
 
-__all__ = ["LARGEST_SOCKET", "cable", "model", "protocol", "spoken_by", "unknown_protocols"]
-
-LARGEST_SOCKET = 99_999
+__all__ = ["cable", "model", "protocol", "spoken_by", "unknown_protocols"]
 
 
 def cable(said: syntax.Cable, findings: list[Finding]) -> Cable:
@@ -68,12 +66,12 @@ def model(said: syntax.Model, protocols: Set[str], findings: list[Finding]) -> M
     doubted = Doubts(findings).about(said)
     if not kind and not doubted:
         message = f"model `{said.name.text}` does not say what kind of gear it is"
-        findings.append(
-            fault("syntax-error", said.name.span, message, help=f"add `kind ...`, one of: {', '.join(words.KINDS)}")
-        )
+        kinds = f"add `kind ...`, one of: {', '.join(words.KINDS)}"
+        consequence = "nothing is known of what it does with the sound"
+        findings.append(fault("syntax-error", said.name.span, message, consequence=consequence, help=kinds))
     told: list[Finding] = [] if doubted else findings
-    passes = tuple(_passes(said, kind, groups, told))
-    bridges = tuple(_bridges(said, groups, told))
+    passes = tuple(inside.passes(said, kind, groups, told))
+    bridges = tuple(inside.bridges(said, groups, told))
     place = said.name.span
     return Model(said.name.text, label, place, kind, groups, passes, bridges, **fields)
 
@@ -91,7 +89,8 @@ def _groups(said: syntax.Model, kind: str, protocols: Set[str], findings: list[F
             count = _count(head, findings)
             if name in groups:
                 message = f"model `{said.name.text}` has two groups called `{name}`"
-                findings.append(fault("repeated-name", head.name.span, message, help="give one of them another name"))
+                told = "only the first one counts", "give one of them another name"
+                findings.append(fault("repeated-name", head.name.span, message, consequence=told[0], help=told[1]))
                 continue
             role: Any = declared.role.text
             groups[name] = Group(name=name, role=role, count=count, place=head.name.span, line=line, **fields)
@@ -118,7 +117,8 @@ def unknown_protocols(said: syntax.Model, known: Collection[str]) -> list[Findin
         if word.text not in known:
             message = f"there is no protocol called `{clipped(word.text)}`"
             hint = similar("protocol", word.text, known) or "define it: `protocol NAME { carries 40 at 48 kHz }`"
-            findings.append(fault("unknown-name", word.span, message, help=hint))
+            consequence = "what this port speaks is not known"
+            findings.append(fault("unknown-name", word.span, message, consequence=consequence, help=hint))
     return findings
 
 
@@ -141,9 +141,8 @@ def _with_defaults(role: str, kind: str, fields: dict[str, Any]) -> dict[str, An
 def _count(head: syntax.GroupHead, findings: list[Finding]) -> int:
     if head.range is None:
         return 1
-    what = "a number of sockets"
-    first = whole(head.range.first, findings, most=LARGEST_SOCKET, what=what)
-    last = whole(head.range.last, findings, most=LARGEST_SOCKET, what=what) if head.range.last else first
+    first = inside.socket(head.range.first, findings)
+    last = inside.socket(head.range.last, findings) if head.range.last else first
     if first is None or last is None:
         return 1
     if first != 1 or last < first:
@@ -152,69 +151,3 @@ def _count(head: syntax.GroupHead, findings: list[Finding]) -> int:
         findings.append(fault("range-length", head.range.span, message, help=form))
         return max(first, last)
     return last
-
-
-def _passes(said: syntax.Model, kind: str, groups: dict[str, Group], findings: list[Finding]) -> list[Pass]:
-    made = []
-    for declared in said.passes:
-        if declared.word != "pass":
-            continue
-        fields = read(declared.facts, words.PASS, "a pass", findings)
-        sides = [_side(side, groups, said.name.text, findings) for side in (declared.left, declared.right)]
-        left, right = sides
-        if left is None or right is None:
-            continue
-        if left[2] != right[2]:
-            message = (
-                f"`{declared.left.group.text}` has {_sockets(left[2])} here, and `{declared.right.group.text}` "
-                f"has {_sockets(right[2])}: a pass joins number to number"
-            )
-            form = "say which ones: `pass main 1-2 -> out 15-16`"
-            findings.append(fault("range-length", declared.span, message, help=form))
-            continue
-        if kind in words.ACTIVE_KINDS and not fields:
-            fields["active"] = True
-        two_way = declared.arrow == "--"
-        made.append(Pass(left[0], right[0], left[1], right[1], left[2], declared.span, two_way, **fields))
-    return made
-
-
-def _sockets(count: int) -> str:
-    return f"{count} sockets" if count != 1 else "one socket"
-
-
-def _side(
-    side: syntax.PassSide, groups: dict[str, Group], model_name: str, findings: list[Finding]
-) -> tuple[str, int, int] | None:
-    """The group, the first number and the count of one side of a pass."""
-    group = groups.get(side.group.text)
-    if group is None:
-        message = f"model `{model_name}` has no group `{clipped(side.group.text)}`"
-        hint = similar("group", side.group.text, groups) or f"its groups are: {', '.join(groups) or 'none'}"
-        findings.append(fault("no-such-port", side.group.span, message, help=hint))
-        return None
-    if not side.ranges:
-        return group.name, 1, group.count
-    first = whole(side.ranges[0].first, findings, most=LARGEST_SOCKET, what="a socket")
-    last_word = side.ranges[-1].last or side.ranges[-1].first
-    last = whole(last_word, findings, most=LARGEST_SOCKET, what="a socket")
-    if first is None or last is None:
-        return None
-    if last > group.count or first > last or len(side.ranges) > 1:
-        message = f"`{group.name}` of model `{model_name}` has sockets 1 to {group.count}"
-        findings.append(fault("no-such-port", side.ranges[0].span, message, help="give one rising range of them"))
-        return None
-    return group.name, first, last - first + 1
-
-
-def _bridges(said: syntax.Model, groups: dict[str, Group], findings: list[Finding]) -> list[Bridge]:
-    made = []
-    for declared in said.passes:
-        if declared.word != "bridge":
-            continue
-        fields = read(declared.facts, words.BRIDGE, "a bridge", findings)
-        left = _side(declared.left, groups, said.name.text, findings)
-        right = _side(declared.right, groups, said.name.text, findings)
-        if left and right:
-            made.append(Bridge(left[0], right[0], declared.span, **fields))
-    return made

@@ -46,8 +46,10 @@ def _facts(statement: syntax.Statement) -> Iterator[syntax.Fact]:
         yield from group.facts
 
 
-def meant(statement: syntax.Broken) -> tuple[str, ...]:
-    """The word that a line must have begun with, also where that word is lost: `link` where there is a `--`."""
+def meant(statement: syntax.Statement) -> tuple[str, ...]:
+    """What a line that could not be read began with, also where that word is lost: `link` where there is a `--`."""
+    if not isinstance(statement, syntax.Broken):
+        return ()
     text = statement.span.text[:4000]
     return tuple(word for sign, word in (("--", "link"), ("->", "patch")) if sign in text)
 
@@ -61,16 +63,16 @@ def one_sided(statement: syntax.Broken, known: Iterable[str]) -> bool:
 
 
 def folded(findings: Iterable[Finding]) -> list[Finding]:
-    """One finding for each unknown name, at the first of its places; the others are told beside it."""
+    """One finding for each name or socket that is not there, at the first of its places; the others beside it."""
     kept: list[Finding] = []
-    first: dict[tuple[str, str], int] = {}
+    first: dict[str, int] = {}
     others: dict[int, list[Related]] = defaultdict(list)
     for finding in findings:
-        key = finding.subject, finding.message
-        if finding.rule == "unknown-name" and key in first:
-            others[first[key]].append(Related(finding.place, "it is named here too"))
-            continue
-        first.setdefault(key, len(kept))
+        if finding.rule in ("unknown-name", "no-such-port"):
+            if finding.message in first:
+                others[first[finding.message]].append(Related(finding.place, "it is named here too"))
+                continue
+            first[finding.message] = len(kept)
         kept.append(finding)
     for at, related in others.items():
         kept[at] = replace(kept[at], related=(*kept[at].related, *related[:MOST_RELATED]))

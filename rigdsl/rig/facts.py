@@ -30,6 +30,8 @@ __all__ = [
     "yes_or_no",
 ]
 
+LEFT_OUT = "this fact is left out"
+
 Fields = dict[str, Any]
 Reader = Callable[[Fact, list[Finding]], Fields]
 Table = dict[str, Reader]
@@ -38,17 +40,22 @@ Table = dict[str, Reader]
 def read(facts: Iterable[Fact], table: Table, owner: str, findings: list[Finding]) -> Fields:
     """The fields that the facts fill. `owner` is what a person calls the thing: "a cable"."""
     fields: Fields = {}
-    seen: dict[str, Fact] = {}
+    seen: dict[str, int] = {}
     for fact in facts:
         reader = table.get(fact.name.text)
         if reader is None:
             findings.append(_unknown(fact, table, owner))
             continue
-        if fact.name.text in seen:
+        seen[fact.name.text] = seen.get(fact.name.text, 0) + 1
+        if seen[fact.name.text] > 2:
+            continue  # told once
+        if seen[fact.name.text] == 2:
             message = f"`{fact.name.text}` is said twice of one thing"
-            findings.append(fault("repeated-name", fact.name.span, message, help="keep one of the two"))
+            help = "keep one of the two"
+            findings.append(
+                fault("repeated-name", fact.name.span, message, consequence="only the first one counts", help=help)
+            )
             continue
-        seen[fact.name.text] = fact
         fields.update(reader(fact, findings))
     return fields
 
@@ -61,7 +68,7 @@ def _unknown(fact: Fact, table: Table, owner: str) -> Finding:
         fact.name.span,
         f"{owner} has no fact `{word}`",
         subject=word,
-        consequence="the line is left out",
+        consequence=LEFT_OUT,
         help=similar("fact", fact.name.text, table) or f"its facts are: {known}",
     )
 
@@ -73,9 +80,13 @@ def words_of(fact: Fact) -> list[Word | Range]:
 
 def unfit(fact: Fact, form: str, findings: list[Finding]) -> Fields:
     """Say that a fact does not read as it must; it fills nothing."""
-    message = f"`{clipped(fact.span.text)}` does not say what `{fact.name.text}` needs"
     subject = clipped(fact.span.text)
-    findings.append(fault("syntax-error", fact.span, message, subject=subject, help=f"it reads: `{form}`"))
+    message = f"`{subject}` does not say what `{clipped(fact.name.text)}` needs"
+    if not fact.clauses:
+        message = f"`{subject}` needs something behind it"
+    findings.append(
+        fault("syntax-error", fact.span, message, subject=subject, consequence=LEFT_OUT, help=f"it reads: `{form}`")
+    )
     return {}
 
 
@@ -129,7 +140,7 @@ def choices(field: str, known: Iterable[str], what: str) -> Reader:
                 continue
             message = f"there is no {what} `{clipped(word.text)}`"
             hint = similar(what, word.text, words) or f"there are: {', '.join(words)}"
-            findings.append(fault("unknown-name", word.span, message, help=hint))
+            findings.append(fault("unknown-name", word.span, message, consequence="the word is left out", help=hint))
         if not fact.clauses:
             return unfit(fact, f"{fact.name.text} {words[0]}", findings)
         return {field: tuple(got)}

@@ -16,6 +16,7 @@ Role = Literal["inputs", "outputs", "channels", "mixes", "digital", "data"]
 CATEGORIES = ("5", "5e", "6", "6a", "7", "7a", "8")
 MULTIMODE = ("om1", "om2", "om3", "om4", "om5")
 SINGLE_MODE = ("os1", "os2")
+LARGEST_SOCKET = 99_999
 DIGITAL_PAIR_OHM = 110  # AES3: the impedance of its balanced pair
 
 
@@ -97,7 +98,7 @@ class Cable:
                 names += ladder[: ladder.index(self.grade) + 1]
         if self.medium == "coax" and self.impedance_ohm:
             names.append(f"coax{self.impedance_ohm:g}")
-        if self.medium == "pair" and self.impedance_ohm == DIGITAL_PAIR_OHM:
+        if self.medium == "analogue" and self.impedance_ohm == DIGITAL_PAIR_OHM:
             names.append("aes-pair")
         return tuple(names)
 

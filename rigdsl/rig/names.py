@@ -9,16 +9,23 @@ from typing import TypeVar
 
 from rigdsl.finding import Finding, Level, Related, similar
 from rigdsl.rig import catalogue
-from rigdsl.rig.amounts import clipped, fault
+from rigdsl.rig.amounts import alike, clipped, fault
 from rigdsl.rig.doubt import Doubts
 from rigdsl.rig.gear import Cable, Model, Protocol
 from rigdsl.rig.night import Said, Tonight, declared
 from rigdsl.syntax import nodes as syntax
 from rigdsl.syntax.forms import FORMS
 
-__all__ = ["Gear", "Notes", "gear", "lost", "things", "unknown"]
+__all__ = ["Gear", "Notes", "gear", "lost", "nothing_called", "things", "unknown"]
 
 _WORD = re.compile(r"[^\W\d_][\w]*(?:-[\w]+)*")
+
+LEFT_OUT = {
+    "zone": "nothing is measured from here",
+    "model": "the box is left out, with all that is plugged into it",
+    "cable": "whether it fits, and what it loses, is not looked at",
+    "source": "it stands by itself",
+}
 
 Declared = TypeVar("Declared", bound=syntax.Cable | syntax.Protocol | syntax.Model)
 Made = TypeVar("Made", Cable, Protocol, Model)
@@ -60,12 +67,23 @@ class Gear:
 
 def unknown(what: str, word: syntax.Word, known: Iterable[str], notes: Notes, *, help: str = "") -> None:
     """Note an unknown name, with the nearest one."""
-    if notes.quiet or what in notes.lost or (what == "thing" and notes.lost):
+    if notes.quiet or what in notes.lost:
         return
     text = clipped(word.text)
     message = f"there is no {what} called `{text}`"
     hint = similar(what, word.text, known) or help
-    notes.findings.append(fault("unknown-name", word.span, message, subject=text, help=hint))
+    left_out = LEFT_OUT.get(what, "the line is left out")
+    notes.findings.append(fault("unknown-name", word.span, message, subject=text, consequence=left_out, help=hint))
+
+
+def nothing_called(word: syntax.Word, kinds: Mapping[str, str], notes: Notes, *, consequence: str = "") -> None:
+    """Note a name that might be of any kind, and is of none; `kinds` has the names there are."""
+    if notes.quiet or notes.lost:
+        return
+    text = clipped(word.text)
+    hint = alike(word.text, kinds)
+    message = f"nothing is called `{text}`"
+    notes.findings.append(fault("unknown-name", word.span, message, subject=text, consequence=consequence, help=hint))
 
 
 def gear(night: Tonight, notes: Notes) -> Gear:
@@ -129,6 +147,9 @@ def _made(
     return made
 
 
+MOST_REPEATS = 3  # of one name are told; a file pasted together a thousand times is told three times over
+
+
 def repeated(what: str, second: syntax.Word, first: syntax.Word) -> Finding:
     """Two things of one name."""
     name = clipped(second.text)
@@ -149,13 +170,16 @@ def repeated(what: str, second: syntax.Word, first: syntax.Word) -> Finding:
 def things(night: Tonight, notes: Notes) -> tuple[dict[str, Said], frozenset[str]]:
     """The named things of tonight, and the names of broken ones. All kinds of things share one set of names."""
     found: dict[str, Said] = {}
+    repeats: dict[str, int] = {}
     for one in night.said:
         name = declared(one.statement)
         if not name:
             continue
         if name in found:
             first = found[name].statement
-            notes.findings.append(repeated("thing", _name_of(one.statement), _name_of(first)))
+            repeats[name] = repeats.get(name, 0) + 1
+            if repeats[name] <= MOST_REPEATS:
+                notes.findings.append(repeated("thing", _name_of(one.statement), _name_of(first)))
             continue
         found[name] = one
     broken = _broken_names(night, ("zone", "box", "link", "source", "output"))

@@ -4,25 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import Literal
 
-from rigdsl.finding import Finding, similar
-from rigdsl.rig.amounts import clipped, fault
+from rigdsl.finding import Finding
+from rigdsl.rig.amounts import alike, clipped, fault
 from rigdsl.rig.project import File, Project
 from rigdsl.syntax import nodes as syntax
 
-__all__ = ["Said", "Tonight", "tonight"]
+__all__ = ["Said", "Tonight", "declared", "kind", "tonight"]
 
 Named = syntax.Zone | syntax.Box | syntax.Link | syntax.Plug
 REMOVABLE = "a link, box, source, output or zone"
+NAMING = ("zone", "box", "link", "source", "output")
+DIRECTIONS = {"source": "to", "output": "from"}
 
 
 @dataclass(frozen=True)
 class Said:
-    """A statement that counts tonight, the file it stands in, and the facts that `change` lines add to it."""
+    """A statement that counts tonight, the file it stands in, and the facts that each `change` line adds to it.
+
+    `plugged_in` is the key of the file whose words say where a source or output is plugged: a `replug` has its own.
+    """
 
     statement: syntax.Statement
     file: File
-    changes: tuple[syntax.Fact, ...] = ()
+    changes: tuple[tuple[syntax.Fact, ...], ...] = ()
+    plugged_in: str = ""
 
 
 @dataclass(frozen=True)
@@ -41,7 +48,8 @@ class Tonight:
 def tonight(project: Project, findings: list[Finding]) -> Tonight:
     """Apply every `without`, `replug` and `change` of the project."""
     below = {key: project.below(key) for key in project.files}
-    gone = _gone(project, below, findings)
+    told: list[Finding] = []
+    gone = _gone(project, below, told)
     replugs, changes = _edits(project)
     used: set[int] = set()
     said: list[Said] = []
@@ -52,16 +60,25 @@ def tonight(project: Project, findings: list[Finding]) -> Tonight:
             if name and name in gone[key]:
                 taken.append(Said(statement, file))
                 continue
-            kept = _edited(statement, key, name, replugs, below, used)
+            kept, plugged_in = _edited(statement, key, name, replugs, below, used, told)
             extra = tuple(
-                fact
+                change.facts
                 for change_key, change in changes.get(name, ())
                 if _reaches(change_key, key, below, used, change)
-                for fact in change.facts
             )
-            said.append(Said(kept, file, extra))
-    findings += _unused(replugs, changes, used, said)
+            said.append(Said(kept, file, extra, plugged_in))
+    told += _unused(replugs, changes, used, said)
+    lost = _lost(said)
+    findings += (one for one in told if project.complete and lost is not None and one.place.text not in lost)
     return Tonight(tuple(said), gone, tuple(taken), below)
+
+
+def _lost(said: list[Said]) -> set[str] | None:
+    """Names that statements which could not be read may have given; None where one has lost its name, too."""
+    broken = [one.statement for one in said if isinstance(one.statement, syntax.Broken)]
+    if any(one.name is None and one.word is not None and one.word.text in NAMING for one in broken):
+        return None
+    return {word.text for one in broken for word in (one.word, one.name) if word is not None}
 
 
 def declared(statement: syntax.Statement) -> str:
@@ -69,6 +86,13 @@ def declared(statement: syntax.Statement) -> str:
     if isinstance(statement, Named) and statement.name:
         return statement.name.text
     return ""
+
+
+def kind(statement: syntax.Statement) -> str:
+    """What a person calls the thing that a statement declares."""
+    if isinstance(statement, syntax.Plug):
+        return statement.word
+    return {syntax.Zone: "zone", syntax.Box: "box", syntax.Link: "link"}.get(type(statement), "thing")
 
 
 def _gone(project: Project, below: Mapping[str, frozenset[str]], findings: list[Finding]) -> dict[str, frozenset[str]]:
@@ -82,14 +106,25 @@ def _gone(project: Project, below: Mapping[str, frozenset[str]], findings: list[
                 if word.text not in there or not word.text:
                     findings.append(_not_there(word, file, there))
                     continue
-                names = _with_contents(there[word.text], there)
+                own = {declared(one) for one in file.statements if isinstance(one, syntax.Zone)}
+                names = {word.text} if word.text in own else _with_contents(there[word.text], there)
                 for used in below[key]:
                     gone[used] |= names
+    for key, file in project.files.items():
+        gone[key] |= {declared(one) for one in file.statements if gone[key] and _cut_off(one, gone[key])}
     return {key: frozenset(names) for key, names in gone.items()}
 
 
+def _cut_off(statement: syntax.Statement, gone: set[str]) -> bool:
+    """A named cable of which every join has lost the boxes of one side: it goes with them, and its id is free."""
+    if not isinstance(statement, syntax.Link) or statement.name is None:
+        return False
+    sides = ((join.left, join.right) for join in statement.joins)
+    return all(any(all(end.name.text in gone for end in side) for side in both) for both in sides)
+
+
 def _with_contents(statement: syntax.Statement, there: Mapping[str, syntax.Statement]) -> set[str]:
-    """A zone that is taken away goes with what stands in it."""
+    """A zone that is taken away goes with what stands in it (unless the night lays out that zone anew)."""
     name = declared(statement)
     if not isinstance(statement, syntax.Zone):
         return {name}
@@ -101,10 +136,10 @@ def _with_contents(statement: syntax.Statement, there: Mapping[str, syntax.State
     return {name} | inside
 
 
-def _not_there(word: syntax.Word, file: File, there: Mapping[str, object]) -> Finding:
+def _not_there(word: syntax.Word, file: File, there: Mapping[str, syntax.Statement]) -> Finding:
     own = {declared(statement) for statement in file.statements}
     message = f"no used file has {REMOVABLE} called `{clipped(word.text)}`"
-    hint = similar("thing", word.text, [name for name in there if name])
+    hint = alike(word.text, {name: kind(other) for name, other in there.items() if name})
     if word.text in own:
         message = f"`{clipped(word.text)}` is of this very file: `without` takes away what a used file brought"
         hint = "delete its line instead"
@@ -143,25 +178,46 @@ def _edited(
     replugs: Mapping[str, list[_Edit]],
     below: Mapping[str, frozenset[str]],
     used: set[int],
-) -> syntax.Statement:
+    findings: list[Finding],
+) -> tuple[syntax.Statement, str]:
+    """A statement with the `replug` lines that reach it, and the key of the file whose words its plug now has."""
     if not isinstance(statement, syntax.Plug):
-        return statement
+        return statement, key
+    plugged_in = key
     for above, edit in replugs.get(name, ()):
-        if _reaches(above, key, below, used, edit):
+        if not _reaches(above, key, below, used, edit):
+            continue
+        if edit.direction.text != DIRECTIONS[statement.word]:
+            findings.append(_turned(edit, statement.word))
+        else:
             statement = replace(statement, ends=edit.ends, lead=edit.lead)
-    return statement
+            plugged_in = above
+    return statement, plugged_in
+
+
+def _turned(edit: syntax.Replug, kind: Literal["source", "output"]) -> Finding:
+    name, wanted = clipped(edit.name.text), DIRECTIONS[kind]
+    goes = "a source, and goes `to` a socket" if kind == "source" else "an output, and comes `from` a socket"
+    help = f"write `replug {name} {wanted} ...`"
+    consequence = f"`{name}` stays where it was"
+    return fault(
+        "syntax-error", edit.direction.span, f"`{name}` is {goes}", subject=name, consequence=consequence, help=help
+    )
 
 
 def _unused(
     replugs: Mapping[str, list[_Edit]], changes: Mapping[str, list[_ChangeEdit]], used: set[int], said: list[Said]
 ) -> Iterator[Finding]:
     """Edits that found nothing to edit."""
-    plugs = {declared(one.statement) for one in said if isinstance(one.statement, syntax.Plug)}
-    things = {declared(one.statement) for one in said} - {""}
-    for edits, known, what in ((replugs, plugs, "source or output"), (changes, things, "thing")):
+    things = {declared(one.statement): kind(one.statement) for one in said if declared(one.statement)}
+    plugs = {name: what for name, what in things.items() if what in DIRECTIONS}
+    for edits, known, what in (
+        (replugs, plugs, "there is no source or output"),
+        (changes, things, "there is no zone, box, link, source or output"),
+    ):
         for name, pairs in edits.items():
             for _, edit in pairs:
                 if id(edit) not in used:
-                    message = f"there is no {what} called `{clipped(name)}`"
-                    hint = similar(what, name, known)
+                    message = f"{what} called `{clipped(name)}`"
+                    hint = alike(name, known)
                     yield fault("unknown-name", edit.name.span, message, subject=clipped(name), help=hint)

@@ -10,12 +10,13 @@ from rigdsl.finding import similar
 from rigdsl.rig import words
 from rigdsl.rig.amounts import clipped, fault
 from rigdsl.rig.gear import Group
+from rigdsl.rig.links import lead_of
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
 from rigdsl.rig.port import Port
 from rigdsl.rig.rig import Box, Output, Rig, Source
 from rigdsl.rig.sockets import Fits, Named, Sockets, Use, fitting, sockets
-from rigdsl.rig.things import facts_of, label, lead_of, zone_of
+from rigdsl.rig.things import facts_of, label, zone_of
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["outputs", "sources"]
@@ -106,13 +107,29 @@ SOURCE_DEFAULTS: dict[str, dict[str, Any]] = {
 
 
 def _common(
-    one: Said, node: syntax.Plug, role: str, gear: Gear, rig: Rig, names: Named, broken: frozenset[str], notes: Notes
+    node: syntax.Plug, role: str, gear: Gear, rig: Rig, names: Named, broken: frozenset[str], notes: Notes
 ) -> dict[str, Any]:
     zone = zone_of(node.zone, rig.zones, broken, notes)
     ports, aimed = _plugged(node, role, names, notes)
     default = rig.head.lead if (ports or aimed) and not _cordless(ports, rig) else ""
     lead = lead_of(node.lead, default, gear, rig, (zone, _plug_zone(ports, aimed, rig)), notes)
-    return {"zone": zone, "ports": ports, "aimed": aimed, "lead": lead, "place": node.name.span, "name": node.name.text}
+    return {
+        "name": node.name.text,
+        "place": node.name.span,
+        "zone": zone,
+        "ports": ports,
+        "width": lines_said(node),
+        "aimed": aimed,
+        "lead": lead,
+    }
+
+
+def lines_said(plug: syntax.Plug) -> int:
+    """How many sockets a source or output is plugged into, as far as its own words say; at least one."""
+    ranges = [one for end in plug.ends for one in end.ranges]
+    single = sum(not end.ranges for end in plug.ends)
+    numbers = ((one.first.text, (one.last or one.first).text) for one in ranges)
+    return max(1, single + sum(max(0, int(b) - int(a)) + 1 for a, b in numbers if len(a) < 6 and len(b) < 6))
 
 
 def sources(
@@ -125,7 +142,7 @@ def sources(
         if not isinstance(node, syntax.Plug) or node.word != "source":
             continue
         type_ = _type(node, words.SOURCE_TYPES, "type of source", notes)
-        common = _common(one, node, "inputs", gear, rig, names[one.file.key], broken, notes)
+        common = _common(node, "inputs", gear, rig, names[one.plugged_in], broken, notes)
         fields = facts_of(one, node.facts, words.SOURCE, "a source", notes)
         if "phantom" in fields:
             fields["needs_phantom"] = fields.pop("phantom")
@@ -153,7 +170,11 @@ def _with_partners(made: dict[str, Source], said: Iterable[Said], notes: Notes) 
             continue
         source = made[node.name.text]
         if source.partner and source.partner not in made:
-            word = next(f.clauses[0][0] for f in (*node.facts, *one.changes) if f.name.text == "with")
+            word = next(
+                f.clauses[0][0]
+                for f in (*node.facts, *(f for change in one.changes for f in change))
+                if f.name.text == "with"
+            )
             if isinstance(word, syntax.Word):
                 unknown("source", word, made, notes)
             made[source.name] = replace(source, partner="")
@@ -172,7 +193,7 @@ def outputs(
         if not isinstance(node, syntax.Plug) or node.word != "output":
             continue
         type_ = _type(node, words.OUTPUT_TYPES, "type of output", notes)
-        common = _common(one, node, "outputs", gear, rig, names[one.file.key], broken, notes)
+        common = _common(node, "outputs", gear, rig, names[one.plugged_in], broken, notes)
         fields = facts_of(one, node.facts, words.OUTPUT, "an output", notes)
         for only_said in ("mono", "partner"):
             fields.pop(only_said, None)

@@ -14,6 +14,9 @@ from rigdsl.text import Source, Span
 
 __all__ = ["File", "Project", "gather"]
 
+# The files that are open, from the entry down: the key of each, and its path as it is spelled.
+Chain = tuple[tuple[str, str], ...]
+
 
 @dataclass(frozen=True)
 class File:
@@ -57,9 +60,12 @@ def gather(entry: str, reader: Reader, shelves: Iterable[tuple[Source, int]]) ->
     start = reader.read(entry)
     if isinstance(start, Unread):
         place = Span(Source(entry, ""), 0, 0)
-        findings.append(fault(start.rule, place, start.message, subject=entry, help=start.help))
+        nothing = "there is nothing to check, draw or print"
+        findings.append(fault(start.rule, place, start.message, subject=entry, consequence=nothing, help=start.help))
         return Project(entry, {}, tuple(findings), False)
     complete = _read_all(start, reader, files, findings)
+    findings += [_empty(file) for file in files.values() if not file.source.text.strip()]
+    files = _using_first(reader.same(start.path), files)
     for source, shelf in shelves:
         parsed = parse(source)
         findings += parsed.findings
@@ -67,10 +73,37 @@ def gather(entry: str, reader: Reader, shelves: Iterable[tuple[Source, int]]) ->
     return Project(reader.same(entry), files, tuple(findings), complete)
 
 
+def _empty(file: File) -> Finding:
+    return fault(
+        "syntax-error",
+        Span(file.source, 0, 0),
+        f"`{file.source.path}` is empty",
+        subject=file.source.path,
+        consequence="there is nothing to check, draw or print",
+        help='a rig begins with `rig "TITLE" { }`',
+    )
+
+
+def _using_first(entry: str, files: Mapping[str, File]) -> dict[str, File]:
+    """The files with each before all that it uses, and those of one file in the order of its lines."""
+    done: dict[str, File] = {}
+    open_: set[str] = set()
+    waiting = [entry]
+    while waiting:
+        key = waiting[-1]
+        if key in open_ or key in done:
+            waiting.pop()
+            done.setdefault(key, files[key])
+            continue
+        open_.add(key)
+        waiting += [used for used in files[key].uses if used not in open_]
+    return dict(reversed(done.items()))
+
+
 def _read_all(start: Source, reader: Reader, files: dict[str, File], findings: list[Finding]) -> bool:
     """Depth first, with the chain of files that are open: a file met on it again is a loop."""
     complete = True
-    waiting: list[tuple[Source, tuple[str, ...]]] = [(start, ())]
+    waiting: list[tuple[Source, Chain]] = [(start, ())]
     while waiting:
         source, chain = waiting.pop()
         key = reader.same(source.path)
@@ -85,8 +118,9 @@ def _read_all(start: Source, reader: Reader, files: dict[str, File], findings: l
                 continue
             path = beside(source.path, said.path.text)
             used = reader.same(path)
-            if used == key or used in chain:
-                findings.append(_loop(said, path, (*chain, key), used, files))
+            here: Chain = (*chain, (key, source.path))
+            if used in dict(here):
+                findings.append(_loop(said, path, here, used, files))
                 continue
             if used in files:
                 uses.append(used)
@@ -97,7 +131,7 @@ def _read_all(start: Source, reader: Reader, files: dict[str, File], findings: l
                 findings.append(_unread(said, got))
                 continue
             uses.append(used)
-            waiting.append((got, (*chain, key)))
+            waiting.append((got, here))
         files[key] = File(key, source, parsed.statements, tuple(uses))
     return complete
 
@@ -109,29 +143,30 @@ def _lost_use(said: syntax.Statement) -> bool:
     return (said.word is not None and said.word.text == "use") or ".rig" in said.span.text[:1000]
 
 
-def _loop(said: syntax.Use, path: str, chain: tuple[str, ...], used: str, files: Mapping[str, File]) -> Finding:
-    steps = [files[key].source.path for key in chain if key in files]
-    way = " uses ".join(f"`{step}`" for step in [*steps, path][-6:])
+def _loop(said: syntax.Use, path: str, chain: Chain, used: str, files: Mapping[str, File]) -> Finding:
+    keys = [key for key, _ in chain]
+    steps = [step for _, step in chain[keys.index(used) :]]
+    way = " uses ".join(f"`{clipped(step)}`" for step in [*steps[:3], *steps[3:][-3:], path])
     return Finding(
         rule="file-loop",
         level=Level.ERROR,
         place=said.path.span,
         subject=said.path.text,
         message=f"`{clipped(path)}` uses itself"
-        if len(chain) == 1
+        if len(steps) == 1
         else f"these files use each other in a circle: {way}",
         consequence="the file is read once, and this line is left out",
         help="let one file use the other, and put what both need into a third",
-        related=_opened(said, used, files),
+        related=_opened(files.get(used), steps[1:2]),
     )
 
 
-def _opened(said: syntax.Use, used: str, files: Mapping[str, File]) -> tuple[Related, ...]:
-    first = files.get(used)
+def _opened(first: File | None, following: list[str]) -> tuple[Related, ...]:
+    """The line of the first file of a circle that leads to the next one."""
     if first is None:
         return ()
     for statement in first.statements:
-        if isinstance(statement, syntax.Use):
+        if isinstance(statement, syntax.Use) and [beside(first.source.path, statement.path.text)] == following:
             return (Related(statement.path.span, "the circle begins here"),)
     return ()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import os
 import posixpath
 from collections.abc import Mapping
@@ -10,6 +11,7 @@ from pathlib import Path
 from typing import Protocol
 
 from rigdsl.finding import similar
+from rigdsl.rig.amounts import clipped
 from rigdsl.text import Source, normalised
 
 __all__ = ["DictReader", "DiskReader", "Reader", "Unread", "project_root"]
@@ -65,38 +67,50 @@ class DiskReader:
 
     def read(self, path: str) -> Source | Unread:
         """The file's text, or why there is none."""
+        try:
+            return self._read(path)
+        except PermissionError:
+            return Unread(
+                "unreadable-file", f"`{_named(path)}` may not be read", "ask its owner for permission to read it"
+            )
+        except (OSError, ValueError) as error:
+            return _impossible(path, error)
+
+    def _read(self, path: str) -> Source | Unread:
         real = Path(os.path.realpath(path))
         if real != self.root and self.root not in real.parents:
             return _outside(path)
         if real.is_dir():
-            return Unread("unreadable-file", f"`{path}` is a folder, not a file", "name the file inside it")
-        try:
-            if not real.is_file():
-                return _missing(path, _neighbours(path, real)) if not real.exists() else _special(path)
-            if real.stat().st_size > LARGEST_FILE_BYTES:
-                return Unread("unreadable-file", f"`{path}` is larger than 64 MiB", "a rig is a text of some kilobytes")
-            data = real.read_bytes()
-        except PermissionError:
-            return Unread("unreadable-file", f"`{path}` may not be read", "ask its owner for permission to read it")
-        except OSError as error:
-            reason = (error.strerror or "the disk refuses").lower()
-            return Unread("unreadable-file", f"`{path}` cannot be read: {reason}", "check the disk and the path")
-        return decoded(path, data)
+            return Unread("unreadable-file", f"`{_named(path)}` is a folder, not a file", "name the file inside it")
+        if not real.is_file():
+            return _missing(path, _neighbours(path, real)) if not real.exists() else _special(path)
+        if real.stat().st_size > LARGEST_FILE_BYTES:
+            return Unread(
+                "unreadable-file", f"`{_named(path)}` is larger than 64 MiB", "a rig is a text of some kilobytes"
+            )
+        return decoded(path, real.read_bytes())
 
     def same(self, path: str) -> str:
         """The real path, symbolic links followed."""
-        return os.path.realpath(path)
+        try:
+            return os.path.realpath(path)
+        except (OSError, ValueError):
+            return path
 
 
 def decoded(path: str, data: bytes) -> Source | Unread:
     """Bytes as text: UTF-8, or why not."""
+    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return Unread(
+            "unreadable-file", f"`{_named(path)}` is in UTF-16, not in UTF-8", "save it as UTF-8 in your text editor"
+        )
     if b"\0" in data[:65536]:
-        return Unread("unreadable-file", f"`{path}` is no text file", "a rig is a plain text, saved as UTF-8")
+        return Unread("unreadable-file", f"`{_named(path)}` is no text file", "a rig is a plain text, saved as UTF-8")
     try:
         return Source(path, normalised(data.decode("utf-8")))
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        message = f"`{path}` is not in UTF-8: line {line} has a character in another encoding"
+        message = f"`{_named(path)}` is not in UTF-8: line {line} has a character in another encoding"
         return Unread("unreadable-file", message, "save it as UTF-8 in your text editor")
 
 
@@ -114,19 +128,30 @@ def beside(using: str, used: str) -> str:
     return posixpath.normpath(posixpath.join(posixpath.dirname(using), used))
 
 
+def _named(path: str) -> str:
+    return clipped(path, 200)
+
+
 def _outside(path: str) -> Unread:
-    message = f"`{path}` lies outside the project"
+    message = f"`{_named(path)}` lies outside the project"
     return Unread("outside-project", message, "copy it into the project: a rig uses only files of its own project")
 
 
 def _missing(path: str, near_by: Mapping[str, str] | list[str]) -> Unread:
     by_name = {posixpath.basename(name): name for name in near_by}
     hint = similar("file", posixpath.basename(path), by_name)
-    return Unread("file-missing", f"there is no file `{path}`", hint or "paths are relative to the file that uses them")
+    return Unread(
+        "file-missing", f"there is no file `{_named(path)}`", hint or "paths are relative to the file that uses them"
+    )
+
+
+def _impossible(path: str, error: OSError | ValueError) -> Unread:
+    reason = (getattr(error, "strerror", "") or "no file can be called that").lower()
+    return Unread("unreadable-file", f"`{_named(path)}` cannot be read: {reason}", "check the disk and the path")
 
 
 def _special(path: str) -> Unread:
-    return Unread("unreadable-file", f"`{path}` is no ordinary file", "a rig is a plain text file")
+    return Unread("unreadable-file", f"`{_named(path)}` is no ordinary file", "a rig is a plain text file")
 
 
 def _neighbours(path: str, real: Path) -> list[str]:

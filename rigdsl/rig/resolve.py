@@ -7,12 +7,12 @@ from dataclasses import replace
 from typing import Any
 
 from rigdsl.finding import Finding
-from rigdsl.rig import plugs, routing, things, words
+from rigdsl.rig import links, plugs, routing, things, words
 from rigdsl.rig.doubt import Doubts, folded, meant, one_sided
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, gear, lost, repeated, unknown
 from rigdsl.rig.names import things as named_things
-from rigdsl.rig.night import Said, Tonight, declared, tonight
+from rigdsl.rig.night import Said, Tonight, declared, kind, tonight
 from rigdsl.rig.project import Project
 from rigdsl.rig.rig import Box, Head, Rig
 from rigdsl.rig.sockets import Named
@@ -21,7 +21,6 @@ from rigdsl.syntax import nodes as syntax
 __all__ = ["resolve"]
 
 NIGHT = (syntax.Without, syntax.Unpatch, syntax.Replug, syntax.Change)
-KIND_WORDS = {syntax.Zone: "zone", syntax.Box: "box", syntax.Link: "link"}
 
 
 def resolve(project: Project) -> Rig:
@@ -39,7 +38,7 @@ def resolve(project: Project) -> Rig:
         cables=catalogue.cables,
         protocols=catalogue.protocols,
     )
-    rig = replace(rig, ways=things.ways(night.said, rig.zones, broken, notes))
+    rig = replace(rig, ways=things.ways(night, rig.zones, broken, notes))
     rig = replace(rig, boxes=things.boxes(found.values(), catalogue, rig.zones, broken, notes))
     names = _named(project, night, rig, found, broken | notes.incomplete, catalogue, notes)
     rig = replace(rig, links=_links(night, found, catalogue, rig, names, notes))
@@ -72,7 +71,8 @@ def doubt(night: Tonight, rig: Rig, broken: frozenset[str], notes: Notes) -> Non
         node = one.statement
         if isinstance(node, syntax.Broken):
             notes.left_out(node)
-            notes.incomplete.update(names if one_sided(node, names) else meant(node))
+            notes.kinds.update(meant(node))
+            notes.incomplete.update(names if one_sided(node, names) else ())
         elif isinstance(node, NIGHT) and doubts.about(node):
             notes.left_out(node)
         elif (name := declared(node)) and doubts.about(node):
@@ -91,7 +91,7 @@ def _links(
         for one in night.said
         if isinstance(one.statement, syntax.Link) and (one.statement.name is None or id(one) in kept)
     ]
-    return things.links(said, catalogue, rig, names, notes)
+    return links.links(said, catalogue, rig, names, notes)
 
 
 def _named(
@@ -104,31 +104,19 @@ def _named(
     notes: Notes,
 ) -> dict[str, Named]:
     """What names mean, file by file: a house file still speaks of the boxes that a night took away."""
-    kinds = {name: _kind(one.statement) for name, one in found.items() if name not in rig.boxes}
+    kinds = {name: kind(one.statement) for name, one in found.items() if name not in rig.boxes}
     quiet = Notes([], set(), quiet=True)
     taken: dict[str, Box] = things.boxes(night.taken, catalogue, rig.zones, frozenset(), quiet)
     lines = {
-        one.statement.name.text: _lines(one.statement) for one in night.taken if isinstance(one.statement, syntax.Plug)
+        one.statement.name.text: plugs.lines_said(one.statement)
+        for one in night.taken
+        if isinstance(one.statement, syntax.Plug)
     }
     nameless = notes.quiet or not notes.lost.isdisjoint(("box", "source", "output"))
     return {
         key: Named(rig.boxes, kinds, night.gone[key], taken, frozenset(broken), lines, nameless)
         for key in project.files
     }
-
-
-def _lines(plug: syntax.Plug) -> int:
-    """How many sockets a source or output is plugged into, as far as its own words say; at least one."""
-    ranges = [one for end in plug.ends for one in end.ranges]
-    single = sum(not end.ranges for end in plug.ends)
-    numbers = ((one.first.text, (one.last or one.first).text) for one in ranges)
-    return max(1, single + sum(max(0, int(b) - int(a)) + 1 for a, b in numbers if len(a) < 6 and len(b) < 6))
-
-
-def _kind(statement: syntax.Statement) -> str:
-    if isinstance(statement, syntax.Plug):
-        return statement.word
-    return KIND_WORDS.get(type(statement), "thing")
 
 
 def _head(project: Project, catalogue: Gear, notes: Notes) -> Head:
@@ -150,6 +138,7 @@ def _head(project: Project, catalogue: Gear, notes: Notes) -> Head:
 
 def _head_facts(said: syntax.RigHead, catalogue: Gear, notes: Notes) -> dict[str, Any]:
     fields = read(said.facts, words.HEAD, "the rig's head", notes.findings)
+    fields.pop("label", None)  # the title is its label
     lead = fields.get("lead")
     if lead and lead not in catalogue.cables:
         word = next(fact.clauses[0][0] for fact in said.facts if fact.name.text == "lead")

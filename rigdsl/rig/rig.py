@@ -159,7 +159,8 @@ class Link:
 class Source:
     """What makes the sound. `ports` has a socket for each leg; none: plugged into nothing.
 
-    `aimed` names the box of a `to` that leaves the socket open. Impedance in ohms, current in amperes.
+    `width` is how many lines its own words give it, also where a box is gone; `aimed` names the box of a
+    `to` that leaves the socket open. Impedance in ohms, current in amperes.
     """
 
     name: str
@@ -169,6 +170,7 @@ class Source:
     ports: tuple[Port, ...]
     lead: Lead | None
     place: Span
+    width: int = 1
     aimed: str = ""
     needs_phantom: bool = False
     current_a: float = 0.004
@@ -203,6 +205,7 @@ class Output:
     ports: tuple[Port, ...]
     lead: Lead | None
     place: Span
+    width: int = 1
     aimed: str = ""
     impedance_ohm: float | None = None
     frequency_hz: float | None = None
@@ -332,6 +335,12 @@ class Rig:
             return slack if one and slack else None
         distance = self.distance_m(one, other)
         return None if distance is None else distance + (slack or 0.0)
+
+    def converts_rate(self, port: Port) -> bool:
+        """Whether the rate is converted at a port: by its group, its whole box, or a bridge that it is a side of."""
+        box = self.boxes[port.box]
+        bridged = any(one.converts_rate and port.group in (one.left, one.right) for one in box.model.bridges)
+        return bridged or box.converts_rate or box.model.groups[port.group].converts_rate
 
     def rate_of(self, port: Port) -> int:
         """The rate a digital port runs at, in Hz: its own, else its box's, else the rig's."""

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
-from rigdsl.rig.amounts import amount, clipped, fault, whole
+from rigdsl.rig.amounts import alike, amount, clipped, day, fault, whole
+from rigdsl.rig.doubt import meant
 from rigdsl.rig.facts import read
-from rigdsl.rig.names import Gear, Notes, unknown
+from rigdsl.rig.names import Gear, Notes, nothing_called, unknown
 from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.port import Leg, Port, ports_text
 from rigdsl.rig.rig import Accept, Clock, Control, Keep, Output, Patch, Rig, Source, Stock
@@ -67,12 +68,10 @@ def _draft(one: Said, rig: Rig, names: Mapping[str, Named], notes: Notes) -> Ite
         message = f"{_many(left)} on the left of `->`, and {_many(right)} on the right: they are patched one by one"
         consequence = "the patch is left out"
         findings = notes.findings
-        findings.append(
-            fault("range-length", node.span, message, consequence=consequence, help=_counts(node, left, right))
-        )
+        findings.append(fault("range-length", node.span, message, consequence=consequence, help=_counts(left, right)))
         notes.left_out(node)
         return
-    fields = read(node.facts, {"note": words.ZONE["note"]}, "a patch", notes.findings)
+    fields = read(node.facts, words.PATCH, "a patch", notes.findings)
     pairs = tuple((a, b) for a, b in zip(left, right, strict=True) if a is not None and b is not None)
     yield Drafted(pairs, one, fields.get("note", ""))
 
@@ -81,10 +80,9 @@ def _many(side: Side) -> str:
     return f"{len(side)} sockets" if len(side) != 1 else "one socket"
 
 
-def _counts(node: syntax.Patch, left: Side, right: Side) -> str:
-    names = {item.name for item in (*left, *right) if isinstance(item, Leg)}
-    stereo = f"; `{min(names)}` has a socket for each of its lines" if names else ""
-    return f"give both sides as many{stereo}"
+def _counts(left: Side, right: Side) -> str:
+    wide = sorted({item.name for item in (*left, *right) if isinstance(item, Leg) and item.index})
+    return "give both sides as many" + (f"; `{wide[0]}` has several lines, each with a socket" if wide else "")
 
 
 def _side(ends: tuple[syntax.End, ...], which: str, rig: Rig, names: Named, notes: Notes) -> Side | None:
@@ -106,6 +104,11 @@ def _items(end: syntax.End, which: str, rig: Rig, names: Named, notes: Notes) ->
         return _legs(end, things[name], notes)
     if name in names.gone and name not in names.taken:
         return [None] * names.taken_lines.get(name, 1)
+    if which == "right" and (speaker := _loudspeaker(end, names)):
+        return [Leg(name, index) for index in range(speaker)]
+    if not end.group and not end.ranges and not names.knows(name):
+        notes.findings.append(_no_such_end(end, which, rig))
+        return None
     found = sockets(end, use, names, notes.findings)
     if not found.known:
         return None
@@ -117,12 +120,32 @@ def _items(end: syntax.End, which: str, rig: Rig, names: Named, notes: Notes) ->
         says = "the left of `->` is what feeds: an input, a mix, a channel or a source"
         if which == "right":
             says = "the right of `->` is what is fed: a channel or an output"
-        message = f"`{wrong[0].box}.{wrong[0].group}` are {ROLE_WORDS.get(role, role)}: {says}"
+        message = f"`{wrong[0].box}.{wrong[0].group}` are {ROLE_WORDS.get(role, role)}, and {says}"
         notes.findings.append(
             fault("no-such-port", end.span, message, subject=clipped(end.span.text), help=_turned(which))
         )
         return None
     return list(found.ports)
+
+
+def _loudspeaker(end: syntax.End, names: Named) -> int:
+    """How many inputs a loudspeaker box has that is named like an output; nothing where the end is none."""
+    box = names.boxes.get(end.name.text)
+    bare = not end.group and not end.ranges and end.name.text not in names.gone
+    if box is None or not bare or box.kind != "loudspeaker":
+        return 0
+    return sum(group.count for group in box.model.of_role("inputs"))
+
+
+def _no_such_end(end: syntax.End, which: str, rig: Rig) -> Finding:
+    """A bare name on one side of a patch that is nothing a patch can name."""
+    kind = "source" if which == "left" else "output"
+    kinds = dict.fromkeys(rig.boxes, "box") | dict.fromkeys(rig.sources if which == "left" else rig.outputs, kind)
+    text = clipped(end.name.text)
+    message = f"there is no {kind} or box called `{text}`"
+    hint = alike(text, kinds) or f"a bare name is that of {'a' if which == 'left' else 'an'} {kind}; sockets have a box"
+    consequence = "the patch is left out"
+    return fault("unknown-name", end.name.span, message, subject=text, consequence=consequence, help=hint)
 
 
 ROLE_WORDS = {"digital": "digital ports", "data": "ports for control data"}
@@ -139,14 +162,22 @@ def _legs(end: syntax.End, thing: Source | Output, notes: Notes) -> Side | None:
         subject = clipped(end.span.text)
         notes.findings.append(fault("no-such-port", end.span, message, subject=subject, help=f"write `{thing.name}`"))
         return None
-    return [Leg(thing.name, index) for index in range(max(1, len(thing.ports)))]
+    return [Leg(thing.name, index) for index in range(_lines(thing))]
+
+
+def _lines(thing: Source | Output) -> int:
+    return max(thing.width, len(thing.ports))
 
 
 def _open_legs(side: Side, count: int, rig: Rig) -> Side:
     """A source whose socket is still open has as many lines as the other side asks for."""
-    if len(side) == 1 and count > 1 and isinstance(leg := side[0], Leg) and not rig.thing(leg).ports:
+    if len(side) == 1 and count > 1 and isinstance(leg := side[0], Leg) and _is_open(leg, rig):
         return [Leg(leg.name, index) for index in range(count)]
     return side
+
+
+def _is_open(leg: Leg, rig: Rig) -> bool:
+    return leg.name not in rig.boxes and not rig.thing(leg).ports
 
 
 # What an `unpatch` takes out: the files that it reaches, and the ends that it names.
@@ -157,6 +188,7 @@ def _unpatched(
     night: Tonight, drafts: list[Drafted], rig: Rig, names: Mapping[str, Named], notes: Notes
 ) -> list[Removed]:
     removed: list[Removed] = []
+    quiet = notes.quiet or "patch" in notes.kinds or any("patch" in meant(one.statement) for one in night.said)
     for one in night.said:
         node = one.statement
         if not isinstance(node, syntax.Unpatch):
@@ -166,7 +198,7 @@ def _unpatched(
         for end in node.ends:
             wanted = _wanted(end, rig, names[one.file.key], notes)
             there = wanted & ends
-            if wanted and not there:
+            if wanted and not there and not quiet:
                 notes.findings.append(_nothing_patched(end, ends))
             removed.append((below, frozenset(there)))
     return removed
@@ -175,8 +207,14 @@ def _unpatched(
 def _wanted(end: syntax.End, rig: Rig, names: Named, notes: Notes) -> set[Item]:
     thing = rig.sources.get(end.name.text) or rig.outputs.get(end.name.text)
     if thing:
-        return {Leg(thing.name, index) for index in range(max(1, len(thing.ports)))} | set(thing.ports)
-    return set(sockets(end, FED if not end.group else ANY, names, notes.findings).ports)
+        return {Leg(thing.name, index) for index in range(_lines(thing))} | set(thing.ports)
+    if not end.group and not end.ranges and not names.knows(end.name.text):
+        kinds = dict(names.kinds) | dict.fromkeys(rig.boxes, "box")
+        nothing_called(end.name, kinds, notes, consequence="nothing is taken away by this name")
+        return set()
+    ports = set(sockets(end, FED if not end.group else ANY, names, notes.findings).ports)
+    plugged: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
+    return ports | {Leg(one.name, i) for one in plugged for i, port in enumerate(one.ports) if port in ports}
 
 
 def _nothing_patched(end: syntax.End, ends: set[Item]) -> Finding:
@@ -249,7 +287,7 @@ def accepts(said: Iterable[Said], rig: Rig, names: Mapping[str, Named], notes: N
         if not isinstance(node, syntax.Accept):
             continue
         subject, ports = _subject(node, rig, names[one.file.key], notes)
-        until = node.until.text if node.until else ""
+        until = node.until.text if node.until and day(node.until, notes.findings) else ""
         if subject:
             found.append(Accept(node.rule.text, subject, ports, node.because.text, until, node.span))
     return tuple(found)
@@ -260,10 +298,10 @@ def _subject(node: syntax.Accept, rig: Rig, names: Named, notes: Notes) -> tuple
         return node.on.text, ()
     bare = [end.name.text for end in node.on if not end.group and not end.ranges]
     if len(bare) == len(node.on):
-        known = {*rig.boxes, *rig.links, *rig.sources, *rig.outputs, *rig.zones, *rig.models}
+        kinds = dict.fromkeys(rig.models, "model") | dict(names.kinds) | dict.fromkeys(rig.boxes, "box")
         for end in node.on:
-            if end.name.text not in known and end.name.text not in names.broken | names.gone:
-                unknown("thing", end.name, known, notes)
+            if end.name.text not in kinds and end.name.text not in names.broken | names.gone:
+                nothing_called(end.name, kinds, notes)
         return ", ".join(bare), ()
     ports = _live(node.on, ANY, names, notes)
     return ports_text(ports), ports

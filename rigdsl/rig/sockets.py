@@ -14,6 +14,7 @@ from rigdsl.syntax import nodes as syntax
 
 __all__ = ["Named", "Sockets", "Use", "fitting", "groups_text", "sockets"]
 
+END = "this end is left out"
 LONGEST = 6  # digits of a number that is worth reading: a socket's number ends at 99,999
 
 Fits = Callable[[Group], bool]
@@ -49,6 +50,12 @@ class Named:
     broken: frozenset[str]
     taken_lines: Mapping[str, int]
     quiet: bool = False
+
+    def knows(self, name: str) -> bool:
+        """Whether a name is that of anything, or nothing can be said of it."""
+        return self.quiet or any(
+            name in known for known in (self.boxes, self.kinds, self.gone, self.taken, self.broken)
+        )
 
 
 @dataclass(frozen=True)
@@ -103,7 +110,8 @@ def no_such_box(word: syntax.Word, names: Named) -> Finding:
     kind = names.kinds.get(word.text, "")
     if kind:
         message = f"`{text}` is a {kind}, and sockets of a box are needed here"
-        return fault("unknown-name", word.span, message, subject=text, help="write BOX.group and the socket")
+        form = "write BOX.group and the socket"
+        return fault("unknown-name", word.span, message, subject=text, consequence="the line is left out", help=form)
     hint = similar("box", word.text, names.boxes) or "define it: `box NAME is MODEL in ZONE`"
     message = f"there is no box called `{text}`"
     return fault("unknown-name", word.span, message, subject=text, consequence="the line is left out", help=hint)
@@ -158,7 +166,8 @@ def _numbers(end: syntax.End, box: Box, group: Group, findings: list[Finding]) -
         first, last = _number(said.first), _number(said.last or said.first)
         if last < first:
             message = f"`{said.span.text}` runs backwards"
-            findings.append(fault("range-length", said.span, message, help=f"write `{last}-{first}`, or list them"))
+            form = f"write `{last}-{first}`, or list them"
+            findings.append(fault("range-length", said.span, message, consequence=END, help=form))
             return Sockets(known=False)
         if first < 1 or last > group.count:
             has = f"sockets 1 to {group.count}" if group.count > 1 else "one socket"
@@ -169,7 +178,7 @@ def _numbers(end: syntax.End, box: Box, group: Group, findings: list[Finding]) -
         numbers.extend(range(first, last + 1))
     if len(set(numbers)) != len(numbers):
         message = f"a socket is named twice in `{clipped(end.span.text)}`"
-        findings.append(fault("range-length", end.span, message, help="name each socket once"))
+        findings.append(fault("range-length", end.span, message, consequence=END, help="name each socket once"))
         return Sockets(known=False)
     if group.count == 1:
         return Sockets((Port(box.name, group.name, 0),))
@@ -189,7 +198,7 @@ def _no_port(
     message: str,
     help: str,
     at: syntax.Word | syntax.Range | None = None,
-    consequence: str = "",
+    consequence: str = END,
 ) -> Finding:
     place = at.span if at else end.span
     return fault("no-such-port", place, message, subject=clipped(end.span.text), consequence=consequence, help=help)

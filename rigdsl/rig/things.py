@@ -1,25 +1,23 @@
-"""Statements become the things of the rig: zones, ways, boxes and links."""
+"""Statements become the things of the rig: zones, ways and boxes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from rigdsl.finding import Finding, Level, Related
 from rigdsl.rig import words
 from rigdsl.rig.amounts import amount, clipped, fault
 from rigdsl.rig.facts import Table, read
-from rigdsl.rig.gear import Cable
 from rigdsl.rig.names import Gear, Notes, unknown
-from rigdsl.rig.night import Said
-from rigdsl.rig.port import Port, ports_text
-from rigdsl.rig.rig import Box, Lead, Link, Rig, Way, Zone
-from rigdsl.rig.sockets import Named, Use, sockets
+from rigdsl.rig.night import Said, Tonight
+from rigdsl.rig.project import File
+from rigdsl.rig.rig import Box, Way, Zone
 from rigdsl.rig.units import UNITS
 from rigdsl.syntax import nodes as syntax
+from rigdsl.text import Span
 
-__all__ = ["JOINED", "boxes", "facts_of", "label", "lead_of", "links", "ways", "zone_of", "zones"]
-
-JOINED = Use("sockets", lambda group: group.role not in ("channels", "mixes"))
+__all__ = ["boxes", "facts_of", "label", "ways", "zone_of", "zones"]
 
 
 def label(said: syntax.Word | None, fields: dict[str, Any]) -> str:
@@ -31,7 +29,9 @@ def label(said: syntax.Word | None, fields: dict[str, Any]) -> str:
 def facts_of(one: Said, facts: tuple[syntax.Fact, ...], table: Table, owner: str, notes: Notes) -> dict[str, Any]:
     """The facts of a statement's own block, then those that `change` lines put on top."""
     fields = read(facts, table, owner, notes.findings)
-    return fields | read(one.changes, table, owner, notes.findings)
+    for change in one.changes:
+        fields |= read(change, table, owner, notes.findings)
+    return fields
 
 
 def zones(said: Iterable[Said], notes: Notes) -> dict[str, Zone]:
@@ -51,35 +51,57 @@ def _position(said: syntax.Position, notes: Notes) -> tuple[float, float, float]
     dimension, factor = UNITS.get(said.unit.text, ("", 0.0))
     if dimension != "length":
         message = f"`{clipped(said.unit.text)}` is no unit of length"
-        notes.findings.append(fault("wrong-unit", said.unit.span, message, help="a position reads: `at (0, 4, 0.4) m`"))
+        notes.findings.append(_no_place("wrong-unit", said.unit.span, message, "a position reads: `at (0, 4, 0.4) m`"))
         return None
     if not 2 <= len(said.coordinates) <= 3 or max(map(abs, said.coordinates)) * factor > 1e6:
-        message = "a position is two or three lengths: to stage left, upstage, and up"
-        notes.findings.append(fault("wrong-number", said.span, message, help="it reads: `at (0, 4, 0.4) m`"))
+        message = f"`{clipped(said.span.text)}` is more than 1000 km away from the middle of the stage"
+        form = "metres to stage left, upstage and up: `at (0, 4, 0.4) m`"
+        notes.findings.append(_no_place("wrong-number", said.span, message, form))
         return None
     x, y, z = (*said.coordinates, 0.0)[:3]
     return x * factor, y * factor, z * factor
 
 
-def ways(
-    said: Iterable[Said], known: Mapping[str, Zone], broken: frozenset[str], notes: Notes
-) -> dict[frozenset[str], Way]:
+def _no_place(rule: str, place: Span, message: str, help: str) -> Finding:
+    return fault(rule, place, message, consequence="nothing is measured from here", help=help)
+
+
+def ways(night: Tonight, known: Mapping[str, Zone], broken: frozenset[str], notes: Notes) -> dict[frozenset[str], Way]:
     """All ways by their two zones. The user's own file comes first, so its way beats that of a file it uses."""
     made: dict[frozenset[str], Way] = {}
-    for one in said:
+    told: dict[frozenset[str], File] = {}
+    for one in night.said:
         node = one.statement
         if not isinstance(node, syntax.Way):
             continue
         length = amount(node.length, "length", notes.findings)
         ends = [node.left, node.right]
         for word in ends:
-            if word.text not in known and word.text not in broken:
+            if word.text not in known and word.text not in broken | night.gone[one.file.key]:
                 unknown("zone", word, known, notes)
         pair = frozenset(word.text for word in ends)
         fields = read(node.facts, words.WAY, "a way", notes.findings)
-        if length is not None and pair <= known.keys() and len(pair) == 2:
-            made.setdefault(pair, Way(pair, length, label(node.label, fields), node.span))
+        if length is None or not pair <= known.keys() or len(pair) != 2:
+            continue
+        if pair in made and told[pair] is one.file:
+            notes.findings.append(_second_way(node, made[pair]))
+        if pair not in made:
+            made[pair], told[pair] = Way(pair, length, label(node.label, fields), node.span), one.file
     return made
+
+
+def _second_way(node: syntax.Way, first: Way) -> Finding:
+    ends = f"`{node.left.text}` and `{node.right.text}`"
+    return Finding(
+        rule="repeated-name",
+        level=Level.ERROR,
+        place=node.span,
+        subject=" -- ".join(sorted((node.left.text, node.right.text))),
+        message=f"there are two ways between {ends}",
+        consequence="only the first one is measured by",
+        help="keep the way that the cable really goes",
+        related=(Related(first.place, "the first one is here"),),
+    )
 
 
 def zone_of(word: syntax.Word | None, known: Mapping[str, Zone], broken: frozenset[str], notes: Notes) -> str:
@@ -120,74 +142,3 @@ def boxes(
         text = label(node.label, fields)
         made[name] = Box(name, text, model, zone, node.name.span, **(from_model | fields))
     return made
-
-
-def lead_of(
-    said: syntax.Lead | None, default: str, gear: Gear, rig: Rig, zones_of: tuple[str, str], notes: Notes
-) -> Lead | None:
-    """The cable of a link or plug. What names no length is as long as its way is measured."""
-    name = said.cable.text if said else default
-    if not name:
-        return None
-    cable = gear.cables.get(name)
-    if cable is None and said:
-        if name not in gear.broken:
-            unknown("cable", said.cable, gear.cables, notes, help="define it: `cable NAME { medium ... }`")
-        cable = Cable(name, "", said.cable.span, medium="")
-    if cable is None:
-        return None
-    if said and said.length:
-        length = amount(said.length, "length", notes.findings)
-        if length is not None:
-            return Lead(cable, length)
-    return Lead(cable, rig.measured_m(*zones_of), measured=True)
-
-
-def links(said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named], notes: Notes) -> dict[str, Link]:
-    """All links by their name: the id, else the two ends. Joins at a box that was taken away are gone with it."""
-    made: dict[str, Link] = {}
-    for one in said:
-        node = one.statement
-        if not isinstance(node, syntax.Link):
-            continue
-        fields = facts_of(one, node.facts, words.LINK, "a link", notes)
-        joins: list[tuple[Port, Port]] = []
-        for join in node.joins:
-            joins += _joined(join, names[one.file.key], node, notes)
-        if not joins:
-            if node.name:
-                notes.incomplete.add(node.name.text)
-            continue
-        ident = node.name.text if node.name else ""
-        ends = (rig.boxes[joins[0][0].box].zone, rig.boxes[joins[0][1].box].zone)
-        lead = lead_of(node.lead, "", gear, rig, ends, notes)
-        name = ident or _unnamed(joins, made)
-        place = node.name.span if node.name else node.joins[0].span
-        made[name] = Link(name, ident, tuple(joins), lead, place, **fields)
-    return made
-
-
-def _unnamed(joins: list[tuple[Port, Port]], made: Mapping[str, Link]) -> str:
-    left, right = sorted(([a for a, _ in joins], [b for _, b in joins]), key=lambda side: side[0].key)
-    name = f"{ports_text(left)} -- {ports_text(right)}"
-    number = 2
-    while (name if number == 2 else f"{name} #{number - 1}") in made:
-        number += 1
-    return name if number == 2 else f"{name} #{number - 1}"
-
-
-def _joined(join: syntax.Join, names: Named, node: syntax.Link, notes: Notes) -> list[tuple[Port, Port]]:
-    sides = [[sockets(end, JOINED, names, notes.findings) for end in side] for side in (join.left, join.right)]
-    if any(found.gone for side in sides for found in side) and not all(f.ports for side in sides for f in side):
-        return []
-    if any(not found.known for side in sides for found in side):
-        notes.left_out(node)
-        return []
-    left, right = ([(port, found.gone) for found in side for port in found.ports] for side in sides)
-    if len(left) != len(right):
-        message = f"{len(left)} sockets on the left of `--`, and {len(right)} on the right: they are joined one by one"
-        form = "give both sides as many sockets"
-        notes.findings.append(fault("range-length", join.span, message, consequence="the cable is left out", help=form))
-        notes.left_out(node)
-        return []
-    return [(a, b) for (a, a_gone), (b, b_gone) in zip(left, right, strict=True) if not a_gone and not b_gone]

@@ -6,16 +6,16 @@ from typing import Any
 
 from rigdsl.finding import Finding
 from rigdsl.rig import facts as read
-from rigdsl.rig.amounts import whole
+from rigdsl.rig.amounts import day, whole
 from rigdsl.rig.facts import Table, unfit, words_of
 from rigdsl.rig.gear import Phantom
 from rigdsl.syntax.nodes import Fact, Word
 
 __all__ = [
-    "ACTIVE_KINDS",
     "BOX",
     "BRIDGE",
     "CABLE",
+    "DEFAULT_PASS",
     "GROUP",
     "HEAD",
     "KINDS",
@@ -24,6 +24,7 @@ __all__ = [
     "OUTPUT",
     "OUTPUT_TYPES",
     "PASS",
+    "PATCH",
     "SOURCE",
     "SOURCE_TYPES",
     "WAY",
@@ -49,10 +50,10 @@ KINDS = (
     "amplifier",
     "loudspeaker",
 )
-# A pass inside these restarts the level and ends the copper run unless the catalogue says otherwise.
-ACTIVE_KINDS = frozenset(
-    ("amplifier", "receiver", "monitor-sender", "console", "engine", "processor", "outboard", "computer")
-)
+# What a pass is that does not say: in these it restarts the level and ends the copper run, in a DI it isolates.
+DEFAULT_PASS = dict.fromkeys(
+    ("amplifier", "receiver", "monitor-sender", "console", "engine", "processor", "outboard", "computer"), ("active",)
+) | {"di": ("isolated",)}
 LEVELS = ("mic", "line", "instrument", "loudspeaker")
 SOURCE_TYPES = (
     "dynamic",
@@ -67,7 +68,7 @@ SOURCE_TYPES = (
     "talkback",
 )
 OUTPUT_TYPES = ("wedge", "in-ear", "main", "fill", "sub", "record", "stream", "comms")
-MEDIA = ("twisted-pair", "fibre", "coax", "pair", "analogue", "loudspeaker")
+MEDIA = ("twisted-pair", "fibre", "coax", "analogue", "loudspeaker")
 GRADES = ("om1", "om2", "om3", "om4", "om5", "os1", "os2")
 CATEGORIES = ("5", "5e", "6", "6a", "7", "7a", "8")
 
@@ -192,7 +193,7 @@ def _topology(fact: Fact, findings: list[Finding]) -> dict[str, Any]:
 def _date(fact: Fact, findings: list[Finding]) -> dict[str, Any]:
     atoms = words_of(fact)
     if len(atoms) == 1 and isinstance(atoms[0], Word) and atoms[0].kind == "date":
-        return {"date": atoms[0].text}
+        return {"date": atoms[0].text} if day(atoms[0], findings) else {}
     return unfit(fact, "date 2026-12-04", findings)
 
 
@@ -206,6 +207,7 @@ HEAD: Table = _NOTE | {
     "revision": read.text("revision"),
     "demo": read.flag("demo"),
     "measure": _two_words("axes", "axes"),
+    "label": read.text("label"),
 }
 ZONE: Table = _NOTE | {"public": read.flag("public"), "label": read.text("label")}
 WAY: Table = _NOTE | {"label": read.text("label")}
@@ -298,8 +300,10 @@ GROUP: Table = _NOTE | {
     "freq": read.measure("frequency_hz", "frequency", "freq 606.5 MHz"),
     "label": read.text("label"),
 }
-PASS: Table = {"active": read.flag("active"), "isolated": read.flag("isolated")}
-BRIDGE: Table = {
+_SAID: Table = _NOTE | {"label": read.text("label")}
+PATCH: Table = _SAID
+PASS: Table = _SAID | {"active": read.flag("active"), "isolated": read.flag("isolated")}
+BRIDGE: Table = _SAID | {
     "channels": read.count("channels", "channels 16"),
     "converts": _two_words("rate", "converts_rate"),
 }

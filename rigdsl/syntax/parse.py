@@ -7,25 +7,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from rigdsl.finding import Finding, near
+from rigdsl.finding import Finding
 from rigdsl.syntax.build import Builder
-from rigdsl.syntax.forms import FORMS
-from rigdsl.syntax.messages import and_more, explained, unclosed
-from rigdsl.syntax.nodes import Broken, Statement, Word
-from rigdsl.syntax.recover import Piece, mended, pieces
-from rigdsl.syntax.tokens import Token, scan
-from rigdsl.syntax.trouble import Trouble
-from rigdsl.syntax.walk import Actions, Stuck, actions, walk
-from rigdsl.text import Source, Span
+from rigdsl.syntax.nodes import Statement
+from rigdsl.syntax.tokens import scan
+from rigdsl.syntax.walk import Stuck, actions, walk
+from rigdsl.text import Source
 
 __all__ = ["Parsed", "parse"]
-
-# Past these a file is not a rig with mistakes in it but something else.
-MOST_FINDINGS = 200
-MOST_BROKEN = 20_000
-MOST_LINES_MENDED = 8
-
-NAMING = {"zone", "box", "link", "source", "output", "cable", "protocol", "model"}
 
 
 @dataclass(frozen=True)
@@ -44,7 +33,9 @@ def parse(source: Source) -> Parsed:
         whole = walk(scan(source.text), rules)
         if not isinstance(whole, Stuck):
             return Parsed(source, whole, ())
-        return _in_pieces(source, rules)
+        from rigdsl.syntax.piecewise import in_pieces  # and with it all the messages: a clean file needs none
+
+        return Parsed(source, *in_pieces(source, rules))
 
 
 @contextmanager
@@ -57,60 +48,3 @@ def _no_collector() -> Iterator[None]:
     finally:
         if was_on:
             gc.enable()
-
-
-def _in_pieces(source: Source, rules: Actions) -> Parsed:
-    statements: list[Statement] = []
-    findings: list[Finding] = []
-    broken = 0
-    for piece in pieces(source.text):
-        if broken >= MOST_BROKEN:
-            statements.append(Broken(None, None, Span(source, piece.tokens[0].start, len(source.text))))
-            break
-        read, found = _read(source, piece, rules, len(findings) < MOST_FINDINGS)
-        statements += read
-        findings += found
-        broken += any(isinstance(statement, Broken) for statement in read)
-    if len(findings) >= MOST_FINDINGS:
-        del findings[MOST_FINDINGS:]
-        findings.append(and_more(findings[-1]))
-    return Parsed(source, tuple(statements), tuple(findings))
-
-
-def _read(source: Source, piece: Piece, rules: Actions, tell: bool) -> tuple[list[Statement], list[Finding]]:
-    """One piece as a statement, with what had to be left out of it told."""
-    tokens = piece.tokens + [Token("_CLOSE", "", piece.tokens[-1].end, piece.tokens[-1].end)] * len(piece.unclosed)
-    findings = [unclosed(source, piece.tokens, piece.unclosed[-1])] if piece.unclosed and tell else []
-    complete = True
-    for _ in range(MOST_LINES_MENDED):
-        result = walk(tokens, rules)
-        if not isinstance(result, Stuck):
-            return list(result) if complete else [_broken(source, piece.tokens)], findings
-        at = next((index for index, token in enumerate(tokens) if token is result.token), len(tokens))
-        repair = mended(tokens, at)
-        if tell and not piece.unclosed:
-            lost = repair.lost if repair else "statement"
-            findings.append(explained(Trouble(source, tokens, at, result.states), lost))
-        if repair is None:
-            break
-        tokens = repair.tokens
-        complete = complete and repair.lost != "whole"
-    return [_broken(source, piece.tokens)], findings
-
-
-def _broken(source: Source, tokens: list[Token]) -> Broken:
-    first = tokens[0]
-    word = _word(source, first) if first.text[0].isalpha() else None
-    name = None
-    if word is not None and len(tokens) > 1 and tokens[1].text[:1].isalpha() and _names(first):
-        name = _word(source, tokens[1])
-    return Broken(word, name, Span(source, first.start, tokens[-1].end))
-
-
-def _names(first: Token) -> bool:
-    """Whether the word behind this one is a new name, also where this one is misspelt."""
-    return (near(first.text, FORMS) if first.kind == "WORD" else first.text) in NAMING
-
-
-def _word(source: Source, token: Token) -> Word:
-    return Word("word", token.text, source, token.start, token.end)

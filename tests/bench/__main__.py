@@ -45,7 +45,8 @@ def inside() -> Iterator[Ratio]:
     drawn = figures("draw", str(SMALL))
     for view in ("flow", "cabling"):
         yield Ratio(f"drawing {view}", "the layout engine alone", drawn[view], drawn[f"{view}_engine"], 1.5)
-    yield Ratio(f"memory for {LARGE:,} lines", f"memory for {MIDDLE:,} lines", large["mb"], middle["mb"], 11.0, "MB")
+    most, some = (figures("memory", str(size), rounds=1)["mb"] for size in (LARGE, MIDDLE))
+    yield Ratio(f"memory for {LARGE:,} lines", f"memory for {MIDDLE:,} lines", most, some, 11.0, "MB")
 
 
 def main() -> int:

@@ -65,7 +65,7 @@ def lines(count: int) -> list[Line]:
             {"title": "Benchmark", "rate_hz": 48000},
         )
     ]
-    made += [Line(text, "gear", {"text": text}) for text in GEAR.splitlines()]
+    made += [_gear(text) for text in GEAR.splitlines()]
     stage = 0
     while count - len(made) >= FRAME + 1:
         left = count - len(made)
@@ -75,6 +75,13 @@ def lines(count: int) -> list[Line]:
         made += _stage(stage, max(1, sources))
     made += [Line(f"# spare line {number}", "notes", {"text": number}) for number in range(count - len(made))]
     return made
+
+
+def _gear(text: str) -> Line:
+    """A line of a catalogue entry: what stands before its block, and the facts in it."""
+    head, _, block = text.strip().rstrip("}").partition("{")
+    facts = [fact.strip() for fact in block.split(";") if fact.strip()]
+    return Line(text, "gear", {"says": head.strip(), "facts": facts})
 
 
 def _stage(number: int, sources: int) -> Iterator[Line]:
@@ -150,9 +157,15 @@ def yaml_text(made: list[Line]) -> str:
     for section, items in sections.items():
         out.append(f"{section}:")
         for item in items:
-            rows = [f"{key}: {json.dumps(value)}" for key, value in item.items()]
+            rows = [row for key, value in item.items() for row in _rows(key, value)]
             out += [f"  - {rows[0]}", *(f"    {row}" for row in rows[1:])]
     return "\n".join([*out, ""])
+
+
+def _rows(key: str, value: Any) -> list[str]:
+    if isinstance(value, list) and value:
+        return [f"{key}:", *(f"  - {json.dumps(part)}" for part in value)]
+    return [f"{key}: {json.dumps(value)}"]
 
 
 def schema(made: list[Line]) -> dict[str, Any]:

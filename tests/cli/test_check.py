@@ -322,7 +322,7 @@ class TestTrouble:
             (["trace", "friday.rig"], "NAME is missing: rigdsl trace [OPTIONS] RIG NAME"),
             (
                 ["trace", "nothing.rig", "kick"],
-                "there is no file `nothing.rig`; paths are relative to the file that uses them",
+                "there is no file `nothing.rig`",
             ),
         ],
     )

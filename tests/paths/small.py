@@ -6,7 +6,7 @@ from rigdsl.paths import Hop, Path, Paths
 from rigdsl.rig import Port, Rig, read
 from rigdsl.rig.units import shown
 
-__all__ = ["GEAR", "lines", "paths", "port", "rig", "stops", "told"]
+__all__ = ["GEAR", "lines", "moved", "paths", "port", "rig", "stops", "told"]
 
 GEAR = """\
 protocol fernlink "Fernlink" {
@@ -142,6 +142,13 @@ def rig(text: str, head: str = "rate 48 kHz; slack 3 m; lead xlr") -> Rig:
 def paths(text: str, head: str = "rate 48 kHz; slack 3 m; lead xlr") -> Paths:
     """The paths of such a rig."""
     return Paths(rig(text, head))
+
+
+def moved(house: str, changes: str) -> Paths:
+    """The paths of a night on top of a house file."""
+    made = read(f'rig "Tonight" {{ rate 48 kHz }}\nuse "house.rig"\n{changes}', house=GEAR + house)
+    assert [finding.message for finding in made.findings] == []
+    return Paths(made)
 
 
 def port(text: str) -> Port:

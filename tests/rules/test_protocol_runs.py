@@ -173,7 +173,9 @@ def test_medium_mismatch_points_at_the_piece_that_does_not_serve() -> None:
     (finding,) = wrong(show(*links, *PANELS))
     assert finding.place.text == "C02"
     assert finding.message == "`C02` is `rg50` (coax, 50 ohm), and `fernlink` runs over `cat5e`, `om3`"
-    assert finding.help == "a cable that serves: `cat5e` reaches 100 m, `om3` reaches 300 m"
+    assert finding.help == (
+        "a cable that serves: `cat5e` reaches 100 m, `om3` reaches 300 m; never look into an open fibre"
+    )
 
 
 @pytest.mark.parametrize(

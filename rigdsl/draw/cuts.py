@@ -1,0 +1,78 @@
+"""Lines that would run backwards, cut: a mark where the line leaves, and its twin where it comes in again.
+
+From desk to desk and back, or from a box into itself, sound goes in a circle. A drawing that reads from left to
+right has no place for the way back, so it says where to read on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from rigdsl.draw.shapes import Cell, Edge, End, Node, Row
+
+__all__ = ["cut"]
+
+
+def cut(nodes: Sequence[Node], edges: Sequence[Edge]) -> tuple[tuple[Node, ...], tuple[Edge, ...]]:
+    """The same nodes and lines without a circle among them."""
+    back = _backward([node.id for node in nodes], edges)
+    titles = {node.id: node.title for node in nodes}
+    marks: list[Node] = []
+    kept: list[Edge] = []
+    for edge in edges:
+        if edge.id not in back:
+            kept.append(edge)
+            continue
+        letter = _letter(len(marks) // 2)
+        there = _mark(f"{edge.id}--on", f"{letter}: on to {titles[edge.right.node]}", "w")
+        here = _mark(f"{edge.id}--back", f"{letter}: from {titles[edge.left.node]}", "e")
+        marks += [there, here]
+        kept.append(replace(edge, id=f"{edge.id}--on-edge", right=End(there.id, "mark", "w")))
+        kept.append(
+            replace(edge, id=f"{edge.id}--back-edge", left=End(here.id, "mark", "e"), label=(), bold=0, about=())
+        )
+    return (*nodes, *marks), tuple(kept)
+
+
+def _mark(name: str, words: str, side: str) -> Node:
+    plug = Cell(key="mark")
+    cells = (plug, Cell(words)) if side == "w" else (Cell(words), plug)
+    return Node(name, "mark", "", rows=(Row(cells, tip=words),), tip=words, filled=False)
+
+
+def _letter(index: int) -> str:
+    """A, B ... Z, A2, B2 ..."""
+    return chr(ord("A") + index % 26) + (str(index // 26 + 1) if index >= 26 else "")
+
+
+def _backward(names: list[str], edges: Sequence[Edge]) -> frozenset[str]:
+    """The lines that close a circle, walking from the nodes that nothing comes into, in the order given."""
+    onward: dict[str, list[Edge]] = {}
+    for edge in edges:
+        onward.setdefault(edge.left.node, []).append(edge)
+    entered = {edge.right.node for edge in edges if edge.left.node != edge.right.node}
+    found: set[str] = set()
+    done: set[str] = set()
+    for start in sorted(names, key=lambda name: name in entered):
+        if start not in done:
+            found.update(_closing(start, onward, done))
+    return frozenset(found)
+
+
+def _closing(start: str, onward: dict[str, list[Edge]], done: set[str]) -> Iterator[str]:
+    """Depth first: a line to a node that is still being walked from closes a circle."""
+    open_nodes = {start}
+    stack = [(start, iter(onward.get(start, ())))]
+    while stack:
+        node, ways = stack[-1]
+        edge = next(ways, None)
+        if edge is None:
+            done.add(node)
+            open_nodes.discard(node)
+            stack.pop()
+        elif edge.right.node in open_nodes:
+            yield edge.id
+        elif edge.right.node not in done:
+            open_nodes.add(edge.right.node)
+            stack.append((edge.right.node, iter(onward.get(edge.right.node, ()))))

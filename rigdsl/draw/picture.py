@@ -1,0 +1,73 @@
+"""A rig straight to a picture: view, DOT, engine, finish."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable, Iterable
+
+from rigdsl.draw.dot import dot
+from rigdsl.draw.finish import finished
+from rigdsl.draw.render import DrawError, render
+from rigdsl.draw.shapes import View
+from rigdsl.draw.view import view
+from rigdsl.finding import Finding
+from rigdsl.paths import Paths
+from rigdsl.rig import Rig
+
+__all__ = ["FORMATS", "draw"]
+
+FORMATS = ("svg", "png", "gv")
+
+# What the letters of the engine that comes along have, in a picture of dots: Latin, Greek, Cyrillic, Hebrew, signs.
+DRAWN = ((0x20, 0x530), (0x590, 0x600), (0x1E00, 0x2000), (0x2000, 0x2070), (0x20A0, 0x20C0), (0x2190, 0x2196))
+
+
+def _nobody(note: str) -> None:
+    """Nobody is told."""
+
+
+def draw(
+    rig: Rig,
+    paths: Paths,
+    findings: Iterable[Finding],
+    which: str,
+    format: str,
+    engine: str = "embedded",
+    *,
+    say: Callable[[str], None] = _nobody,
+) -> bytes:
+    """The picture of one view: `which` is a key of VIEWS, `format` one of FORMATS, `engine` one of ENGINES.
+
+    `say` is told what the reader should know about the picture: that lines had to be led in a simpler way, or that it
+    has characters with no letters for them. DrawError where it cannot be made, with what to do.
+    """
+    if format not in FORMATS:
+        raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
+    sheet = view(rig, paths, findings, which)
+    text = dot(sheet)
+    if format == "gv":
+        return text.encode("utf-8")
+    picture = render(text, format, engine, say=say)
+    if format == "svg":
+        return finished(picture, sheet)
+    if engine == "embedded":
+        _tell_missing(sheet, say)
+    return picture
+
+
+def _tell_missing(sheet: View, say: Callable[[str], None]) -> None:
+    """Say which characters a picture of dots cannot show; an SVG leaves them to the reader's own fonts."""
+    texts = [sheet.title, *(group.title for group in sheet.groups), *(message for _, message in sheet.listed)]
+    texts += [text for node in sheet.nodes for text in (node.title, node.subtitle)]
+    texts += [cell.text for node in sheet.nodes for row in node.rows for cell in row.cells]
+    texts += [line for edge in sheet.edges for line in edge.label]
+    missing = sorted({char for text in texts for char in text if _is_missing(char)})
+    if missing:
+        shown = " ".join(missing[:8]) + (" ..." if len(missing) > 8 else "")
+        say(f"the picture has no letters for: {shown}; draw it as SVG, which takes them from the reader's fonts")
+
+
+def _is_missing(char: str) -> bool:
+    if char == "\n" or unicodedata.category(char) in ("Mn", "Me", "Cf", "Cc"):
+        return False
+    return not any(first <= ord(char) < end for first, end in DRAWN)

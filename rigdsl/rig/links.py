@@ -1,0 +1,116 @@
+"""Cables: the lead of a plug or link, and links with the sockets that they join."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from rigdsl.finding import Finding
+from rigdsl.rig import words
+from rigdsl.rig.amounts import amount, clipped, fault
+from rigdsl.rig.gear import Cable
+from rigdsl.rig.names import Gear, Notes, unknown
+from rigdsl.rig.night import Said
+from rigdsl.rig.port import Port, ports_text
+from rigdsl.rig.rig import Lead, Link, Rig
+from rigdsl.rig.sockets import Named, Sockets, Use, sockets
+from rigdsl.rig.things import facts_of
+from rigdsl.syntax import nodes as syntax
+
+__all__ = ["JOINED", "lead_of", "links"]
+
+JOINED = Use("sockets", lambda group: group.role not in ("channels", "mixes"))
+
+
+def lead_of(
+    said: syntax.Lead | None, default: str, gear: Gear, rig: Rig, zones_of: tuple[str, str], notes: Notes
+) -> Lead | None:
+    """The cable of a link or plug. What names no length is as long as its way is measured."""
+    name = said.cable.text if said else default
+    if not name:
+        return None
+    cable = gear.cables.get(name)
+    if cable is None and said:
+        if name not in gear.broken:
+            unknown("cable", said.cable, gear.cables, notes, help="define it: `cable NAME { medium ... }`")
+        cable = Cable(name, "", said.cable.span, medium="")
+    if cable is None:
+        return None
+    if said and said.length:
+        length = amount(said.length, "length", notes.findings)
+        if length is not None:
+            return Lead(cable, length)
+    return Lead(cable, rig.measured_m(*zones_of), measured=True)
+
+
+def links(said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named], notes: Notes) -> dict[str, Link]:
+    """All links by their name: the id, else the two ends. Joins at a box that was taken away are gone with it."""
+    made: dict[str, Link] = {}
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Link):
+            continue
+        fields = facts_of(one, node.facts, words.LINK, "a link", notes)
+        joins: list[tuple[Port, Port]] = []
+        for join in node.joins:
+            joins += _joined(join, names[one.file.key], node, notes)
+        if not joins:
+            if node.name:
+                notes.incomplete.add(node.name.text)
+            continue
+        ident = node.name.text if node.name else ""
+        ends = (rig.boxes[joins[0][0].box].zone, rig.boxes[joins[0][1].box].zone)
+        lead = lead_of(node.lead, "", gear, rig, ends, notes)
+        name = ident or _unnamed(joins, made)
+        place = node.name.span if node.name else node.joins[0].span
+        made[name] = Link(name, ident, tuple(joins), lead, place, **fields)
+    return made
+
+
+def _unnamed(joins: list[tuple[Port, Port]], made: Mapping[str, Link]) -> str:
+    left, right = sorted(([a for a, _ in joins], [b for _, b in joins]), key=lambda side: side[0].key)
+    name = f"{ports_text(left)} -- {ports_text(right)}"
+    number = 2
+    while (name if number == 2 else f"{name} #{number - 1}") in made:
+        number += 1
+    return name if number == 2 else f"{name} #{number - 1}"
+
+
+def _inside_only(end: syntax.End, found: Sockets, names: Named) -> Finding | None:
+    """Channels and mixes are inside a desk: no cable goes into one."""
+    box = names.boxes.get(end.name.text)
+    for port in found.ports if box and not found.gone else ():
+        group = box.model.groups[port.group] if box else None
+        if box and group and group.role in ("channels", "mixes"):
+            real = [f"`{box.name}.{g.name}`" for g in box.model.groups.values() if JOINED.fits(g)]
+            return fault(
+                "no-such-port",
+                end.span,
+                f"`{box.name}.{group.name}` are {group.role} inside `{box.name}`: no cable goes in there",
+                subject=clipped(end.span.text),
+                consequence="the cable is left out",
+                help=f"its sockets are: {', '.join(real) or 'none'}; channels and mixes are reached by `patch`",
+            )
+    return None
+
+
+def _joined(join: syntax.Join, names: Named, node: syntax.Link, notes: Notes) -> list[tuple[Port, Port]]:
+    sides = [[sockets(end, JOINED, names, notes.findings) for end in side] for side in (join.left, join.right)]
+    if any(found.gone for side in sides for found in side) and not all(f.ports for side in sides for f in side):
+        return []
+    unfit = [
+        _inside_only(end, found, names)
+        for ends, side in zip((join.left, join.right), sides, strict=True)
+        for end, found in zip(ends, side, strict=True)
+    ]
+    notes.findings.extend(told for told in unfit if told)
+    if any(unfit) or any(not found.known for side in sides for found in side):
+        notes.left_out(node)
+        return []
+    left, right = ([(port, found.gone) for found in side for port in found.ports] for side in sides)
+    if len(left) != len(right):
+        message = f"{len(left)} sockets on the left of `--`, and {len(right)} on the right: they are joined one by one"
+        form = "give both sides as many sockets"
+        notes.findings.append(fault("range-length", join.span, message, consequence="the cable is left out", help=form))
+        notes.left_out(node)
+        return []
+    return [(a, b) for (a, a_gone), (b, b_gone) in zip(left, right, strict=True) if not a_gone and not b_gone]

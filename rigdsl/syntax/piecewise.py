@@ -1,0 +1,80 @@
+"""The slow road: a source statement by statement, each broken one told, the healthy ones kept."""
+
+from __future__ import annotations
+
+from rigdsl.finding import Finding, near
+from rigdsl.syntax.forms import FORMS
+from rigdsl.syntax.messages import and_more, explained, unclosed
+from rigdsl.syntax.nodes import Broken, Statement, Word
+from rigdsl.syntax.recover import Piece, mended, pieces
+from rigdsl.syntax.tokens import Token
+from rigdsl.syntax.trouble import Trouble
+from rigdsl.syntax.walk import Actions, Stuck, walk
+from rigdsl.text import Source, Span
+
+__all__ = ["in_pieces"]
+
+# Past these a file is not a rig with mistakes in it but something else.
+MOST_FINDINGS = 200
+MOST_BROKEN = 20_000
+MOST_LINES_MENDED = 8
+
+NAMING = {"zone", "box", "link", "source", "output", "cable", "protocol", "model"}
+
+
+def in_pieces(source: Source, rules: Actions) -> tuple[tuple[Statement, ...], tuple[Finding, ...]]:
+    """The statements of a source that does not read as a whole, and what is wrong with the others."""
+    statements: list[Statement] = []
+    findings: list[Finding] = []
+    broken = 0
+    for piece in pieces(source.text):
+        if broken >= MOST_BROKEN:
+            statements.append(Broken(None, None, Span(source, piece.tokens[0].start, len(source.text))))
+            break
+        read, found = _read(source, piece, rules, len(findings) < MOST_FINDINGS)
+        statements += read
+        findings += found
+        broken += any(isinstance(statement, Broken) for statement in read)
+    if len(findings) >= MOST_FINDINGS:
+        del findings[MOST_FINDINGS:]
+        findings.append(and_more(findings[-1]))
+    return tuple(statements), tuple(findings)
+
+
+def _read(source: Source, piece: Piece, rules: Actions, tell: bool) -> tuple[list[Statement], list[Finding]]:
+    """One piece as a statement, with what had to be left out of it told."""
+    tokens = piece.tokens + [Token("_CLOSE", "", piece.tokens[-1].end, piece.tokens[-1].end)] * len(piece.unclosed)
+    findings = [unclosed(source, piece.tokens, piece.unclosed[-1])] if piece.unclosed and tell else []
+    complete = True
+    for _ in range(MOST_LINES_MENDED):
+        result = walk(tokens, rules)
+        if not isinstance(result, Stuck):
+            return list(result) if complete else [_broken(source, piece.tokens)], findings
+        at = next((index for index, token in enumerate(tokens) if token is result.token), len(tokens))
+        repair = mended(tokens, at)
+        if tell and not piece.unclosed:
+            lost = repair.lost if repair else "statement"
+            findings.append(explained(Trouble(source, tokens, at, result.states), lost))
+        if repair is None:
+            break
+        tokens = repair.tokens
+        complete = complete and repair.lost != "whole"
+    return [_broken(source, piece.tokens)], findings
+
+
+def _broken(source: Source, tokens: list[Token]) -> Broken:
+    first = tokens[0]
+    word = _word(source, first) if first.text[0].isalpha() else None
+    name = None
+    if word is not None and len(tokens) > 1 and tokens[1].text[:1].isalpha() and _names(first):
+        name = _word(source, tokens[1])
+    return Broken(word, name, Span(source, first.start, tokens[-1].end))
+
+
+def _names(first: Token) -> bool:
+    """Whether the word behind this one is a new name, also where this one is misspelt."""
+    return (near(first.text, FORMS) if first.kind == "WORD" else first.text) in NAMING
+
+
+def _word(source: Source, token: Token) -> Word:
+    return Word("word", token.text, source, token.start, token.end)
