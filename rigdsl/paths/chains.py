@@ -73,6 +73,7 @@ def find_chains(rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run
                 waiting.extend(
                     (run, port, None, port) for port in sorted(ports_of[box], key=_key) for run in run_at[port]
                 )
+        waiting = deque(sorted(waiting, key=lambda seed: rig.group(seed[0].other(seed[1])).chain == "far"))
         while waiting:
             run, port, before, head = waiting.popleft()
             near = run.other(port)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import Literal
 
 from rigdsl.paths.model import Island, Network, Run
 from rigdsl.paths.parts import Parts, parts
@@ -75,19 +76,39 @@ def _sides(rig: Rig, runs: tuple[Run, ...], network_of: Mapping[str, int], leade
 
 
 def _loops(trunks: list[Run]) -> Iterator[tuple[Link, ...]]:
-    """Circles of links between switches that no `ring` or `bundle` says are meant, one for each link too many."""
+    """Circles of cables between switches that nobody says are meant, one for each cable too many.
+
+    Cables of one `bundle` between the same two switches are one way. A circle is meant where a way of it names
+    a `ring`; two ways side by side are only where both name the same. Ways of a ring are laid first, so that
+    it is the odd cable that closes a circle.
+    """
     tree: dict[str, list[tuple[str, Run]]] = {}
     joined: Parts[Node] = Parts()
-    for run in trunks:
+    bundled: set[tuple[str, frozenset[str]]] = set()
+    beside: dict[frozenset[str], Run] = {}
+    for run in sorted(trunks, key=lambda run: (not _said(run, "ring"), run.key)):
         left, right = run.ends[0].box, run.ends[1].box
+        bundle = _said(run, "bundle"), frozenset((left, right))
+        if bundle[0] and bundle in bundled:
+            continue
+        bundled.add(bundle)
         if left != right and joined.join((left, ""), (right, "")):
+            beside[bundle[1]] = run
             tree.setdefault(left, []).append((right, run))
             tree.setdefault(right, []).append((left, run))
             continue
-        circle = [run, *_between(tree, left, right)]
-        links = sorted({link for one in circle for link in one.links}, key=lambda link: link.key)
-        if not any(link.ring or link.bundle for link in links):
-            yield tuple(links)
+        other = beside.get(bundle[1])
+        circle = [run, other] if other else [run, *_between(tree, left, right)]
+        beside.setdefault(bundle[1], run)
+        rings = {_said(one, "ring") for one in circle}
+        meant = rings != {""} and (len(rings) == 1 or len(circle) > 2)
+        if not meant:
+            yield tuple(sorted({link for one in circle for link in one.links}, key=lambda link: link.key))
+
+
+def _said(run: Run, what: Literal["ring", "bundle"]) -> str:
+    """The ring or bundle that the links of a run name."""
+    return next((name for link in run.links if (name := link.ring if what == "ring" else link.bundle)), "")
 
 
 def _between(tree: Mapping[str, list[tuple[str, Run]]], left: str, right: str) -> list[Run]:

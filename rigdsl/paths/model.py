@@ -78,13 +78,15 @@ class Run:
     `ends` are in the order of `pieces`: the end whose name comes first in natural order is left.
     `protocols` are the ones it works by, best first; empty with no faults: the ends name none, so any will
     do. `protocol` is the first of them, else the nearest to working; `faults` why it does not, worst
-    first (empty: it works). `open`: it ends in a panel with nothing behind. `data`: both ends carry control data only.
+    first (empty: it works). `length_m` is None where a piece has no length; `known_m` is what the others
+    come to. `open`: it ends in a panel with nothing behind. `data`: both ends carry control data only.
     """
 
     name: str
     pieces: tuple[Piece, ...]
     ends: tuple[Port, Port]
     length_m: float | None
+    known_m: float
     protocols: tuple[str, ...]
     protocol: str | None
     rate_hz: int

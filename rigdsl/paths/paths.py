@@ -80,7 +80,7 @@ class Paths(Wires):
         return {}
 
     @cached_property
-    def _faulty_ways(self) -> dict[str, routes.Nearest]:
+    def _faulty_ways(self) -> dict[tuple[str, bool], routes.Nearest]:
         return {}
 
     @cached_property
@@ -108,9 +108,9 @@ class Paths(Wires):
 
     def _blame(self, root: str, box: str, outward: bool) -> tuple[routes.Blame, ...]:
         """What keeps the nearest way from working, in the direction of the signal."""
-        if root not in self._faulty_ways:
-            self._faulty_ways[root] = routes.faulty_ways(self.digital, root)
-        found = routes.blame(self._faulty_ways[root], box)
+        if (root, outward) not in self._faulty_ways:
+            self._faulty_ways[root, outward] = routes.faulty_ways(self.digital, root, outward=outward)
+        found = routes.blame(self._faulty_ways[root, outward], box)
         return found[::-1] if outward else found
 
     # ---- patches
@@ -144,6 +144,8 @@ class Paths(Wires):
         found: dict[Port | Leg, list[Pair]] = defaultdict(list)
         for pair in self.pairs:
             found[pair.right].append(pair)
+            if isinstance(pair.right, Leg) and pair.route is not None:
+                found[pair.route.right].append(pair)  # whoever else hangs on that socket gets it too
         return {end: tuple(pairs) for end, pairs in found.items()}
 
     def pairs_from(self, leg: Leg) -> tuple[Pair, ...]:
@@ -159,7 +161,7 @@ class Paths(Wires):
 
     def pairs_to(self, port: Port, leg: Leg) -> tuple[Pair, ...]:
         """The patches that feed a socket, by itself or by the name of the output that hangs on it."""
-        by_name = [pair for pair in self._pairs_by_right.get(leg, ()) if pair.route is None or pair.route.right == port]
+        by_name = [pair for pair in self._pairs_by_right.get(leg, ()) if pair.route is None]
         return (*self._pairs_by_right.get(port, ()), *by_name)
 
     def can_be_patched(self, port: Port) -> bool:
@@ -287,8 +289,8 @@ class Paths(Wires):
     def unsure(self, name: str) -> bool:
         """A source or output whose way touches something that could not be read: nothing can be said of it."""
         unread = self.rig.incomplete
-        if not unread or name in unread:
-            return name in unread
+        if name in unread:
+            return True
         if "patch" in self.rig.left_out and not self._is_patched(name):
             return True
         thing = self.rig.sources.get(name)

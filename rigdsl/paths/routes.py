@@ -189,8 +189,15 @@ def _turned(step: Step) -> Step:
 Nearest = Mapping[str, tuple[str, tuple[Blame, ...]]]
 
 
-def faulty_ways(digital: Digital, root: str) -> Nearest:
-    """From a box to all that cables join it to, working or not: the ways of fewest faults, then the shortest."""
+# A cable for control data is blamed only where no audio cable is there to blame.
+DATA_WEIGHT = 1000
+
+
+def faulty_ways(digital: Digital, root: str, *, outward: bool) -> Nearest:
+    """From a box to all that cables join it to, working or not: the ways of fewest faults, then the shortest.
+
+    A one-way cable is a way only in its direction, whatever else is wrong with it.
+    """
     best: dict[str, tuple[int, int]] = {root: (0, 0)}
     came: dict[str, tuple[str, tuple[Blame, ...]]] = {}
     near: dict[str, Port | None] = {root: None}
@@ -202,19 +209,29 @@ def faulty_ways(digital: Digital, root: str) -> Nearest:
         for port in digital.ports_of.get(box, ()):
             for run in digital.run_at[port]:
                 far = run.other(port)
-                if run.open:
+                if run.open or _runs_against(digital.rig, port, far, outward):
                     continue
                 through = _why_not_through(digital, near[box], port, run)
                 if through is None:
                     continue
                 why = (*through, *_why_not_over(run))
-                cost = (faults + len(why), steps + 1)
-                if cost < best.get(far.box, (1 << 30, 0)):
+                cost = (faults + sum(_weight(one) for one in why), steps + 1)
+                if cost < best.get(far.box, (1 << 60, 0)):
                     best[far.box] = cost
                     came[far.box] = (box, why)
                     near[far.box] = far
                     heapq.heappush(waiting, (*cost, far.box))
     return came
+
+
+def _runs_against(rig: Rig, port: Port, far: Port, outward: bool) -> bool:
+    sender, taker = (port, far) if outward else (far, port)
+    return rig.group(sender).direction == "takes" and rig.group(taker).direction == "sends"
+
+
+def _weight(one: Blame) -> int:
+    run, fault, _ = one
+    return DATA_WEIGHT if (run is not None and run.data) or fault.rule == "not-an-audio-port" else 1
 
 
 def blame(ways: Nearest, box: str) -> tuple[Blame, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rigdsl.paths.model import Piece, Run
-from rigdsl.paths.verdict import Ends, judge
+from rigdsl.paths.verdict import Ends, Length, judge
 from rigdsl.paths.wiring import Wiring
 from rigdsl.rig import Port, natural
 
@@ -48,7 +48,9 @@ def _starts(wiring: Wiring) -> Iterator[Port]:
         if role in ("digital", "data"):
             if not is_passive(wiring, port):
                 yield port
-        elif any(wiring.rig.group(piece.right).role in ("digital", "data") for piece in pieces):
+        elif not is_passive(wiring, port) and any(
+            wiring.rig.group(piece.right).role in ("digital", "data") for piece in pieces
+        ):
             yield port
 
 
@@ -61,7 +63,7 @@ def _beyond(wiring: Wiring, port: Port) -> Iterator[Port]:
     """The other side of a passive pass; wire has no direction."""
     for step in (wiring.onward(port), wiring.back(port)):
         for other, one in step:
-            if one.passive and wiring.rig.group(other).role in ("digital", "data"):
+            if one.passive:
                 yield other
 
 
@@ -75,9 +77,7 @@ def _followed(wiring: Wiring, start: Port) -> Iterator[tuple[tuple[Piece, ...], 
     ways = 0
     while waiting and ways < MOST_WAYS:
         pieces, port = waiting.pop()
-        beyond = (
-            list(dict.fromkeys(_beyond(wiring, port))) if wiring.rig.group(port).role in ("digital", "data") else []
-        )
+        beyond = list(dict.fromkeys(_beyond(wiring, port)))
         links = {piece.link.name for piece in pieces}
         onward = [
             ((*pieces, piece), piece.right)
@@ -96,19 +96,25 @@ def _roles(wiring: Wiring, piece: Piece) -> tuple[str, str]:
     return wiring.rig.group(piece.left).role, wiring.rig.group(piece.right).role
 
 
+def _is_open(wiring: Wiring, port: Port) -> bool:
+    """The loose side of a panel for digital lines; a loose analogue line is simply the wrong thing to be joined to."""
+    return wiring.rig.group(port).role in ("digital", "data") and is_passive(wiring, port)
+
+
 def _run(wiring: Wiring, pieces: tuple[Piece, ...], start: Port, end: Port) -> Run:
     if end.key < start.key:
         pieces, start, end = tuple(piece.turned for piece in reversed(pieces)), end, start
     lengths = [piece.link.lead.length_m if piece.link.lead else None for piece in pieces]
-    length = None if None in lengths else sum(length for length in lengths if length is not None)
-    open_end = is_passive(wiring, start) or is_passive(wiring, end)
+    known = sum(length for length in lengths if length is not None)
+    open_end = any(_is_open(wiring, port) for port in (start, end))
     ends = Ends.of(wiring.rig, start, end, pieces)
-    verdict = judge(wiring.rig, ends, pieces, length)
+    verdict = judge(wiring.rig, ends, pieces, Length(known, None not in lengths))
     return Run(
         name=run_name(pieces),
         pieces=pieces,
         ends=(start, end),
-        length_m=length,
+        length_m=known if None not in lengths else None,
+        known_m=known,
         protocols=verdict.protocols,
         protocol=verdict.protocol,
         rate_hz=ends.rate_hz,

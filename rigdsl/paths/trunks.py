@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from rigdsl.paths.model import Fault, Island, Network, Run
-from rigdsl.paths.verdict import judge_trunk
+from rigdsl.paths.verdict import Length, judge_trunk
 from rigdsl.rig import Rig, natural
 
 __all__ = ["with_networks"]
@@ -81,7 +81,7 @@ def _rated(rig: Rig, run: Run, box: str, spoken: _Spoken) -> Run:
 
 def _reaching(rig: Rig, run: Run, protocols: tuple[str, ...]) -> Run:
     """A run between two switches works for those of the network's protocols that its cable carries so far."""
-    verdict = judge_trunk(rig, protocols, run.pieces, run.length_m)
+    verdict = judge_trunk(rig, protocols, run.pieces, Length(run.known_m, run.length_m is not None))
     return replace(
         run,
         protocols=verdict.protocols,

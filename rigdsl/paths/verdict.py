@@ -45,6 +45,14 @@ class Ends:
 
 
 @dataclass(frozen=True)
+class Length:
+    """How long a run is as far as anybody knows; not `whole` where a piece has no length."""
+
+    known_m: float
+    whole: bool
+
+
+@dataclass(frozen=True)
 class Verdict:
     """What a run works by, best first, or why it does not. `reach_m` is that of `protocol`; None: not limited."""
 
@@ -54,7 +62,7 @@ class Verdict:
     reach_m: float | None
 
 
-def judge(rig: Rig, ends: Ends, pieces: tuple[Piece, ...], length_m: float | None) -> Verdict:
+def judge(rig: Rig, ends: Ends, pieces: tuple[Piece, ...], length: Length) -> Verdict:
     """Judge a run by the protocols that its ends share."""
     fault = _domain(ends, pieces)
     if fault or ends.data:
@@ -65,14 +73,14 @@ def judge(rig: Rig, ends: Ends, pieces: tuple[Piece, ...], length_m: float | Non
     if not spoken:
         faults = tuple(_medium_alike(pieces)) or tuple(_rates(ends, None))
         return Verdict((), None, faults, None)
-    return _best_of([(name, _by(rig.protocols[name], ends, pieces, length_m)) for name in spoken])
+    return _best_of([(name, _by(rig.protocols[name], ends, pieces, length)) for name in spoken])
 
 
-def judge_trunk(rig: Rig, spoken: tuple[str, ...], pieces: tuple[Piece, ...], length_m: float | None) -> Verdict:
+def judge_trunk(rig: Rig, spoken: tuple[str, ...], pieces: tuple[Piece, ...], length: Length) -> Verdict:
     """Judge a run between two switches by what their network speaks: only its cable matters."""
     if not spoken:
         return Verdict((), None, (), None)
-    return _best_of([(name, _over(rig.protocols[name], pieces, length_m)) for name in spoken])
+    return _best_of([(name, _over(rig.protocols[name], pieces, length)) for name in spoken])
 
 
 Judged = tuple[tuple[Fault, ...], float | None]
@@ -141,17 +149,18 @@ def _same_way(ends: Ends) -> Fault | None:
     return None
 
 
-def _by(protocol: Protocol, ends: Ends, pieces: tuple[Piece, ...], length_m: float | None) -> Judged:
-    faults, reach = _over(protocol, pieces, length_m)
+def _by(protocol: Protocol, ends: Ends, pieces: tuple[Piece, ...], length: Length) -> Judged:
+    faults, reach = _over(protocol, pieces, length)
     return faults or tuple(_rates(ends, protocol)), reach
 
 
-def _over(protocol: Protocol, pieces: tuple[Piece, ...], length_m: float | None) -> Judged:
+def _over(protocol: Protocol, pieces: tuple[Piece, ...], length: Length) -> Judged:
     """The cable alone: its kind and its length."""
     reach, fault = _reach(protocol, pieces)
     faults = [fault] if fault else list(_medium_alike(pieces))
-    if not faults and reach is not None and length_m is not None and length_m > reach * (1 + 1e-9):
-        because = f"{_metres(length_m)} of cable, and `{protocol.name}` reaches {_metres(reach)} on it"
+    if not faults and reach is not None and length.known_m > reach * (1 + 1e-9):
+        least = "" if length.whole else "at least "
+        because = f"{least}{_metres(length.known_m)} of cable, and `{protocol.name}` reaches {_metres(reach)} on it"
         faults = [Fault("run-too-long", because)]
     return tuple(faults), reach
 

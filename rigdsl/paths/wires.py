@@ -93,6 +93,8 @@ class Wires:
             if box.kind != "loudspeaker":
                 continue
             ports = [port for group in box.model.of_role("inputs") for port in box.ports(group)]
+            if not ports:
+                continue  # fed by a network alone: its own outputs are what is patched
             found[box.name] = tuple(port for port in ports if port in self.pieces) or tuple(ports[:1])
         return found
 
@@ -107,12 +109,17 @@ class Wires:
         return tuple(port for port in self.walk_of(leg).came if self.rig.group(port).role == "inputs")
 
     def outlets_of(self, leg: Leg) -> tuple[Port, ...]:
-        """The outputs, mixes and channels behind a line of an output, nearest first: where a patch may feed it."""
+        """The outputs, mixes and channels behind a line of an output, nearest first: where a patch may feed it.
+
+        A loudspeaker with digital ports may be fed by those itself.
+        """
         starts = self.sockets_of(leg)
         if leg.index >= len(starts):
             return ()
         roles = ("outputs", "mixes", "channels")
-        return tuple(p for p in self.walk_back(starts[leg.index]).came if self.rig.group(p).role in roles)
+        behind = tuple(p for p in self.walk_back(starts[leg.index]).came if self.rig.group(p).role in roles)
+        networked = leg.name in self.speaker_inputs and self.rig.boxes[leg.name].model.of_role("digital")
+        return (*behind, starts[leg.index]) if networked else behind
 
     @cached_property
     def legs(self) -> tuple[Leg, ...]:
