@@ -17,6 +17,8 @@ __all__ = ["channel_taken"]
 def channel_taken(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """Two patches feed one channel or output.
 
+    Several who hear one wireless sender may each have the same mix by name.
+
     A night that changes what the house has patched takes the old patch away first: `unpatch DESK.ch 4`.
 
     ## On the night
@@ -46,15 +48,22 @@ def channel_taken(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
     patch DESK.local 2 -> DESK.ch 2
     ```
     """
-    feeds: dict[Port | Leg, list[tuple[Patch, Port | Leg]]] = {}
+    feeds: dict[Port | Leg, list[tuple[Patch, Port | Leg, Port | Leg]]] = {}
     for patch, routes in paths.patch_routes.items():
         for left, right, route in routes:
             # An output patched by name is fed at the socket that its name stands for.
             end = route.right if route and isinstance(right, Leg) else right
-            feeds.setdefault(end, []).append((patch, left))
+            feeds.setdefault(end, []).append((patch, left, right))
     for end, fed in feeds.items():
-        if len(fed) > 1:
-            yield _taken(rig, paths, end, fed)
+        if len(fed) > 1 and not _heard_by_several(fed):
+            yield _taken(rig, paths, end, [(patch, left) for patch, left, _ in fed])
+
+
+def _heard_by_several(fed: list[tuple[Patch, Port | Leg, Port | Leg]]) -> bool:
+    """One feed, said for each of those who hear the same sender by its own name."""
+    lefts = {left for _, left, _ in fed}
+    names = {right for _, _, right in fed if isinstance(right, Leg)}
+    return len(lefts) == 1 and len(names) == len(fed)
 
 
 def _taken(rig: Rig, paths: Paths, end: Port | Leg, fed: list[tuple[Patch, Port | Leg]]) -> Finding:

@@ -8,7 +8,8 @@ from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.paths import Path, Paths
 from rigdsl.rig import Port, Rig, Source
-from rigdsl_ports.sockets import free_channels, misspelt, silenced
+from rigdsl_ports.sockets import free_channels, silenced
+from rigdsl_ports.unread import in_doubt
 
 __all__ = ["lost_source"]
 
@@ -59,11 +60,11 @@ def lost_source(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]
     `lost-patch`, `unplugged-source`, `dead-end-line`.
     """
     told = silenced(paths) | rig.incomplete
-    channels, unreadable = free_channels(rig, paths), misspelt(rig)
+    channels, doubtful = free_channels(rig, paths), in_doubt(rig, paths)
     for source in rig.sources.values():
         if not source.ports or source.type == "talkback" or source.name in told or paths.arrives(source.name):
             continue
-        if not paths.unsure(source.name) and not unreadable(source.name):
+        if not doubtful(source.name):
             stopped = [path for path in paths.paths_of(source.name) if not path.complete]
             yield _lost(rig, source, stopped[0] if stopped else None, channels)
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.paths import Paths
-from rigdsl.rig import Box, Output, Port, Rig, ports_text
-from rigdsl_ports.players import fed_sockets, loudspeakers
-from rigdsl_ports.sockets import misspelt, silenced
+from rigdsl.paths import Path, Paths
+from rigdsl.rig import Box, Leg, Output, Port, Rig, ports_text
+from rigdsl_ports.players import loudspeakers, wired_inputs
+from rigdsl_ports.sockets import silenced
+from rigdsl_ports.unread import in_doubt
 
 __all__ = ["silent_output"]
 
@@ -66,38 +67,59 @@ def silent_output(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
     ## See also
     `lost-patch`, `unplugged-output`.
     """
-    told, unreadable = silenced(paths) | rig.incomplete, misspelt(rig)
+    told, doubtful = silenced(paths) | rig.incomplete, in_doubt(rig, paths)
+
+    def is_silent(name: str) -> bool:
+        return name not in told and not paths.sounds(name) and not doubtful(name)
+
     for output in rig.outputs.values():
-        if output.name in told or not output.ports or unreadable(output.name):
-            continue
-        if _silent_at(paths, output.name):
+        if output.ports and is_silent(output.name):
             yield _silent(rig, paths, output, output.ports)
     for box in loudspeakers(rig):
-        sockets = tuple(fed_sockets(paths, box))
-        if box.name not in told and sockets and _silent_at(paths, box.name):
+        sockets = tuple(wired_inputs(paths, box))
+        if sockets and is_silent(box.name):
             yield _silent(rig, paths, box, sockets)
 
 
-def _silent_at(paths: Paths, name: str) -> bool:
-    """Nothing feeds it, and nothing that could not be read might."""
-    return not paths.sounds(name) and not paths.unsure(name)
-
-
 def _silent(rig: Rig, paths: Paths, thing: Output | Box, ports: tuple[Port, ...]) -> Finding:
-    stopped = next((path for path in paths.paths_of(thing.name) if not path.complete), None)
-    where = stopped.start if stopped else ports[0]
-    because = f": {stopped.stops}" if stopped and stopped.stops else ""
-    feed = f"patch something to it: `patch {_mixes(rig, paths, len(ports))} -> {thing.name}`"
+    silent = _silent_lines(paths, thing.name)
+    here = tuple(ports[path.leg.index] for path in silent if path.leg and path.leg.index < len(ports)) or ports
+    stops = next((path.stops for path in silent if path.stops), "")
+    which = f"`{thing.name}`" if len(here) == len(ports) else f"`{ports_text(here)}` of `{thing.name}`"
     return Finding(
         place=thing.place,
         subject=thing.name,
-        message=f"nothing reaches `{thing.name}`{because}",
-        consequence="it stays silent",
-        help=feed if thing.name in rig.outputs else f"feed `{where}` with a patch or a `link`",
-        ports=tuple(str(port) for port in ports),
+        message=f"nothing reaches {which}{f': {stops}' if stops else ''}",
+        consequence="it stays silent" if len(here) == len(ports) else "nothing comes out there",
+        help=_way_out(rig, paths, thing, [path.start for path in silent] or ports, whole=len(here) == len(ports)),
+        ports=tuple(str(port) for port in here),
         silent=(thing.name,),
         box=ports[0].box,
     )
+
+
+def _silent_lines(paths: Paths, name: str) -> list[Path]:
+    """One path for each line that nothing feeds, with where it stops."""
+    found = paths.paths_of(name)
+    fed = {path.leg for path in found if path.complete}
+    return list({path.leg: path for path in reversed(found) if path.leg not in fed}.values())[::-1]
+
+
+def _way_out(
+    rig: Rig, paths: Paths, thing: Output | Box, starts: Sequence[Port | Leg], *, whole: bool
+) -> str:
+    """Patch it by its name, or only the lines of it that are silent, at the sockets where they begin."""
+    mixes = _mixes(rig, paths, len(starts))
+    if thing.name in rig.outputs and whole:
+        return f"patch something to it: `patch {mixes} -> {thing.name}`"
+    sockets = ports_text(starts)
+    if all(isinstance(start, Port) and _takes_patches(rig, paths, start) for start in starts):
+        return f"patch something to it: `patch {mixes} -> {sockets}`"
+    return f"feed `{sockets}` with a patch or a `link`"
+
+
+def _takes_patches(rig: Rig, paths: Paths, port: Port) -> bool:
+    return rig.group(port).role == "outputs" and paths.can_be_patched(port)
 
 
 def _mixes(rig: Rig, paths: Paths, count: int) -> str:

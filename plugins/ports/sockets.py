@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
-from rigdsl.finding import near
 from rigdsl.paths import Paths
 from rigdsl.rig import Box, Output, Patch, Port, Rig, Source
 
@@ -16,7 +15,6 @@ __all__ = [
     "free_inputs",
     "in_use",
     "kept",
-    "misspelt",
     "passed",
     "plugged",
     "silenced",
@@ -24,7 +22,6 @@ __all__ = [
 
 # Boxes that only pass on what is plugged into them: their loose lines are spares.
 LINE_KINDS = ("sub-box", "panel", "splitter")
-MOST_WORDS = 200  # of a file that cannot be read: looking for near ones takes time
 
 
 def kept(rig: Rig) -> frozenset[Port]:
@@ -36,13 +33,6 @@ def aimed_at(rig: Rig) -> frozenset[str]:
     """Boxes at which a source or output is aimed that has no socket yet: that is told for itself."""
     things: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
     return frozenset(thing.aimed for thing in things if thing.aimed and not thing.ports)
-
-
-def misspelt(rig: Rig) -> Callable[[str], bool]:
-    """Whether a name is nearly one that the files say and nobody knows: what was meant for it may be lost by that."""
-    known = {*rig.boxes, *rig.zones, *rig.links, *rig.sources, *rig.outputs}
-    unknown = sorted(rig.incomplete - known)[:MOST_WORDS]
-    return lambda name: bool(unknown and near(name, unknown))
 
 
 def plugged(paths: Paths, port: Port) -> bool:

@@ -6,10 +6,12 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
+from rigdsl.lint.words import listed
 from rigdsl.paths import Paths
-from rigdsl.rig import Output, Rig
-from rigdsl_ports.players import fed_sockets, loudspeakers
+from rigdsl.rig import Box, Output, Rig
+from rigdsl_ports.players import entries, fed_sockets, further, loudspeakers
 from rigdsl_ports.sockets import in_use, kept
+from rigdsl_ports.unread import unread_cables
 
 __all__ = ["unplugged_output"]
 
@@ -65,17 +67,24 @@ def unplugged_output(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fin
                 silent=(output.name,),
                 box=output.aimed,
             )
+    unread = unread_cables(rig, paths)
     for box in loudspeakers(rig):
-        if not fed_sockets(paths, box):
-            yield Finding(
-                place=box.place,
-                subject=box.name,
-                message=f"nothing is plugged into `{box.name}`",
-                consequence="it stays silent",
-                help="join it to what drives it with a `link`, or `keep` its input if it stands by as a spare",
-                silent=(box.name,),
-                box=box.name,
-            )
+        if not fed_sockets(paths, box) and not any(unread(port) for port in entries(box)):
+            yield _loose(box, further(paths, box))
+
+
+def _loose(box: Box, behind: list[str]) -> Finding:
+    """A loudspeaker without a cable, and what hangs on it."""
+    too = f", and {listed(behind)} behind it too" if behind else ""
+    return Finding(
+        place=box.place,
+        subject=box.name,
+        message=f"nothing is plugged into `{box.name}`",
+        consequence=f"it stays silent{too}",
+        help="join it to what drives it with a `link`, or `keep` its input if it stands by as a spare",
+        silent=(box.name, *behind),
+        box=box.name,
+    )
 
 
 def _way_out(rig: Rig, paths: Paths, output: Output) -> str:

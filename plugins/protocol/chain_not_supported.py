@@ -8,7 +8,7 @@ from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import ticked
 from rigdsl.paths import Misfit, Paths
-from rigdsl.rig import Rig
+from rigdsl.rig import Port, Rig
 from rigdsl_protocol.runs import about_run, misfits
 from rigdsl_protocol.ways import free, joinable
 
@@ -19,7 +19,7 @@ __all__ = ["chain_not_supported"]
 def chain_not_supported(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """A box is chained behind one that does not carry its channels on.
 
-    A box carries on what comes behind it where its ports say `chain` and the protocol's topology is a chain.
+    A box carries on what comes behind it where its ports say `chain` and the protocol's topology is a chain. A panel carries on what a `pass` of its model joins.
 
     ## On the night
     The first box plays, and the one behind it is silent.
@@ -69,12 +69,13 @@ def _unsupported(rig: Rig, paths: Paths, misfit: Misfit) -> Finding:
     run, before = misfit.run, misfit.before
     link = min(run.links, key=lambda link: link.key)
     ports = [end for end in run.ends if end.box == before]
+    panel = rig.boxes[before].kind == "panel"
     return about_run(
         paths,
         run,
-        misfit.fault.because,
+        _panel_words(rig, paths, misfit) if panel else misfit.fault.because,
         consequence=f"`{misfit.box}` is silent, and so is all that is chained behind it",
-        help=_way_out(rig, paths, misfit),
+        help=_missing_pass(rig, paths, misfit) if panel else _way_out(rig, paths, misfit),
         related=tuple(Related(rig.group(port).place, f"what `{port}` can do is said here") for port in ports),
         at=link,
         subject=link.name,
@@ -93,3 +94,26 @@ def _way_out(rig: Rig, paths: Paths, misfit: Misfit) -> str:
     if ports:
         return f"the ports that chain on `{misfit.before}` are {ticked(ports)}"
     return f"bring `{misfit.box}` to a port of its own, or use boxes that can be chained"
+
+
+def _panel_ports(paths: Paths, misfit: Misfit) -> tuple[Port, Port]:
+    """The two sockets of a panel that should be one line: towards the desk, and towards the box."""
+    far = next(end for end in misfit.run.ends if end.box == misfit.before)
+    return paths.chains[misfit.before].near, far
+
+
+def _panel_words(rig: Rig, paths: Paths, misfit: Misfit) -> str:
+    """A panel is wire from socket to socket, by its model's `pass`."""
+    near, far = _panel_ports(paths, misfit)
+    return f"the panel's model `{rig.boxes[near.box].model.name}` has no `pass` that joins `{far}` to `{near}`"
+
+
+def _missing_pass(rig: Rig, paths: Paths, misfit: Misfit) -> str:
+    ports = _panel_ports(paths, misfit)
+    model = rig.boxes[misfit.before].model
+    groups = [name for name in model.groups if name in (ports[0].group, ports[1].group)]
+    if len(groups) == 1:
+        return f"add a `pass` to model `{model.name}` that says which of its sockets are one line"
+    if any({one.left, one.right} == set(groups) for one in model.passes):
+        return f"use sockets of `{misfit.before}` that are one line, by the `pass` of its model"
+    return f"add `pass {groups[0]} -- {groups[1]}` to model `{model.name}`"

@@ -9,6 +9,7 @@ from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import ticked
 from rigdsl.paths import Chain, Paths
 from rigdsl.rig import Rig
+from rigdsl_protocol.runs import chained_before, doubtful
 
 __all__ = ["chain_reversed"]
 
@@ -57,7 +58,8 @@ def chain_reversed(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     ```
     """
     for chain in paths.chains.values():
-        if rig.group(chain.near).chain == "far" and not chain.run.faults:
+        cut = any(paths.chains[box].run.faults for box in chained_before(paths, chain.box))
+        if rig.group(chain.near).chain == "far" and not cut and not doubtful(paths, (chain.box, chain.before)):
             yield _reversed(rig, chain)
 
 

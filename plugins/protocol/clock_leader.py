@@ -55,7 +55,7 @@ def clock_leader(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding
     for island in paths.islands:
         if len(island.declared) > 1:
             yield _two_leaders(rig, island)
-        elif not island.declared and len(island.desks) > 1:
+        elif not island.declared and len(island.desks) > 1 and "clock" not in rig.left_out:
             yield _no_leader(rig, island)
 
 

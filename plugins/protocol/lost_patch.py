@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import silence
-from rigdsl.paths import Paths, Route
+from rigdsl.paths import Paths, Route, Run
 from rigdsl.rig import Patch, Port, Rig, ports_text
 from rigdsl_protocol.runs import unsure
-from rigdsl_protocol.ways import audio_ports, is_one_way, joinable
+from rigdsl_protocol.ways import audio_ports, carrying, is_one_way, taken
 
 __all__ = ["lost_patch"]
 
@@ -83,12 +83,9 @@ def _why(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
     without = [name for name in boxes if not audio_ports(rig, paths, name)]
     if without:
         return f"`{without[0]}` has no digital audio port"
+    for run, end in _open_ends(rig, paths, boxes):
+        return f"`{run.name}` ends at `{end}`, and no cable goes on from there"
     plugged = {port.box for port in paths.run_at if rig.group(port).role == "digital"}
-    ends = [run for run in paths.runs if run.open and run.ends[0].box != run.ends[1].box]
-    for run in ends:
-        for near, far in (run.ends, run.ends[::-1]):
-            if near.box in boxes and rig.boxes[far.box].kind == "panel":
-                return f"`{run.name}` ends at `{far}`, and no cable goes on from there"
     bare = [name for name in boxes if name not in plugged]
     if bare:
         return f"no cable is in a digital port of `{bare[0]}`"
@@ -97,9 +94,29 @@ def _why(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
     return "no way of working cables leads from the one to the other"
 
 
+def _open_ends(rig: Rig, paths: Paths, boxes: tuple[str, str]) -> Iterator[tuple[Run, Port]]:
+    """Runs from one of the two boxes to a panel with nothing behind, and that end."""
+    for run in paths.runs:
+        for near, far in (run.ends, run.ends[::-1]):
+            if run.open and near.box in boxes and near.box != far.box and rig.boxes[far.box].kind == "panel":
+                yield run, far
+
+
 def _way_out(rig: Rig, paths: Paths, left: str, right: str) -> str:
-    for one, other, protocol in joinable(rig, paths, left, right):
-        return f"`{one}` and `{other}` both speak `{protocol}`: join them"
     if not audio_ports(rig, paths, left) or not audio_ports(rig, paths, right):
         return "bring the lines over in analogue, from outputs to inputs, and patch from there"
+    for run, end in _open_ends(rig, paths, (left, right)):
+        return f"bring a cable on from `{end}`{_to(rig, paths, run, left, right)}"
+    for one, other, protocol in carrying(rig, paths, left, right):
+        return f"`{one}` and `{other}` both speak `{protocol}`: join them{taken(paths, one, other)}"
     return "join the two by cables that work, or patch it another way"
+
+
+def _to(rig: Rig, paths: Paths, run: Run, left: str, right: str) -> str:
+    """A port of the box that an open run does not come from, which speaks what it comes with: " to `DESK.stage 1`"."""
+    start = next(end for end in run.ends if end.box in (left, right))
+    beyond = right if start.box == left else left
+    for port in audio_ports(rig, paths, beyond):
+        if set(rig.group(port).protocols) & set(rig.group(start).protocols):
+            return f" to `{port}`{taken(paths, port)}"
+    return ""

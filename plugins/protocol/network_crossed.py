@@ -99,10 +99,18 @@ def _crossed(rig: Rig, paths: Paths, run: Run, sides: tuple[str, str]) -> Findin
         subject=run.name,
         message=f"`{left}` is {left_side} and `{right}` is {right_side}: this cable joins the two networks",
         consequence="it works until one network fails; then what should go on over the other one stops too",
-        help=f"plug `{left}` into the {left_side} network and `{right}` into the {right_side} one",
+        help=_way_out(rig, run, sides),
         related=tuple(
             Related(rig.boxes[end.box].place, f"`{end}` is {side}") for end, side in zip(run.ends, sides, strict=True)
         ),
         ports=tuple(str(end) for end in run.ends),
         box=stage_end(paths, run).box,
     )
+
+
+def _way_out(rig: Rig, run: Run, sides: tuple[str, str]) -> str:
+    """Where to plug the ends that are no switch; between two switches the cable has no business at all."""
+    ends = [(end, side) for end, side in zip(run.ends, sides, strict=True) if rig.boxes[end.box].kind != "switch"]
+    if not ends:
+        return f"take `{run.name}` out: the two networks have no cable in common"
+    return "plug " + " and ".join(f"`{end}` into the {side} network" for end, side in ends)

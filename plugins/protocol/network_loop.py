@@ -8,7 +8,7 @@ from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import together
 from rigdsl.paths import Paths
-from rigdsl.rig import Link, Rig
+from rigdsl.rig import Link, Rig, natural
 
 __all__ = ["network_loop"]
 
@@ -49,24 +49,33 @@ def network_loop(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding
     """
     for network in paths.networks:
         for loop in network.loops:
-            yield _loop(loop)
+            yield _loop(rig, loop)
 
 
-def _loop(loop: tuple[Link, ...]) -> Finding:
+def _loop(rig: Rig, loop: tuple[Link, ...]) -> Finding:
     first, *others = loop
-    switches = sorted({port.box for link in loop for pair in link.joins for port in pair})
+    boxes = {port.box for link in loop for pair in link.joins for port in pair}
+    switches = sorted((box for box in boxes if rig.boxes[box].kind == "switch"), key=natural)
     return Finding(
         place=first.place,
         subject=first.name,
         message=_message([link.name for link in loop], switches),
         consequence="the network fills up with its own packets, and everything on it stops",
-        help="take one of the cables out, or say `ring R1` or `bundle B1` on each where the switches are set up for it",
+        help=_way_out(first, bool(others), len(switches)),
         related=tuple(Related(link.place, "another cable of the circle") for link in others),
-        box=first.joins[0][0].box,
+        box=switches[0],
     )
 
 
 def _message(links: list[str], switches: list[str]) -> str:
+    one = len(links) == 1
     if len(switches) == 1:
-        return f"{together(links)} {'leads' if len(links) == 1 else 'lead'} from `{switches[0]}` back to itself"
-    return f"{together(links)} make a circle between {together(switches)}"
+        return f"{together(links)} {'leads' if one else 'lead'} from `{switches[0]}` back to itself"
+    return f"{together(links)} {'makes' if one else 'make'} a circle between {together(switches)}"
+
+
+def _way_out(first: Link, several: bool, switches: int) -> str:
+    if switches == 1:
+        return "take one of the cables out" if several else f"take `{first.name}` out"
+    cables, each = ("cables", "on each") if several else (f"lines of `{first.name}`", "on it")
+    return f"take one of the {cables} out, or say `ring R1` or `bundle B1` {each} where the switches are set up for it"

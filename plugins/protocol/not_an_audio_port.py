@@ -10,7 +10,7 @@ from rigdsl.lint.words import ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Port, Rig
 from rigdsl_protocol.runs import about_run, stopped
-from rigdsl_protocol.ways import audio_ports
+from rigdsl_protocol.ways import audio_ports, joinable, taken
 
 __all__ = ["not_an_audio_port"]
 
@@ -72,14 +72,28 @@ def _who(run: Run, data: Port) -> str:
 
 
 def _way_out(rig: Rig, paths: Paths, run: Run, data: Port) -> str:
-    """The audio ports of the same box, those first that speak what the other end speaks."""
-    speaks = set(rig.group(run.other(data)).protocols)
+    """What carries audio instead: by the boxes of the patch that found no other way, else by what the far end speaks."""
+    far = run.other(data)
+    boxes = _patched_over(paths, run)
+    for one, other, protocol in joinable(rig, paths, *boxes) if boxes else ():
+        port = next((port for port in (one, other) if port.box == data.box), None)
+        if port and rig.boxes[far.box].kind == "switch" and rig.protocols[protocol].topology == "network":
+            return f"`{port}` carries audio and speaks `{protocol}`: plug this cable in there{taken(paths, port)}"
+        return f"`{one}` and `{other}` both speak `{protocol}`: join them{taken(paths, one, other, but=run)}"
     ports = audio_ports(rig, paths, data.box)
-    fitting = [port for port in ports if speaks & set(rig.group(port).protocols)]
-    if fitting:
-        return (
-            f"`{fitting[0]}` carries audio and speaks {ticked(sorted(speaks & set(rig.group(fitting[0]).protocols)))}"
-        )
+    speaks = set(rig.group(far).protocols)
+    for port in ports:
+        if shared := sorted(speaks & set(rig.group(port).protocols)):
+            return f"`{port}` carries audio and speaks {ticked(shared)}{taken(paths, port)}"
     if ports:
-        return f"the audio ports of `{data.box}` are {ticked(ports[:4])}, and they speak another protocol"
+        beyond = next((box for box in boxes if box != data.box), far.box)
+        return f"the audio ports of `{data.box}` are {ticked(ports[:4])}, and they share no protocol with `{beyond}`"
     return f"`{data.box}` has no digital audio port: bring the sound in over its analogue inputs"
+
+
+def _patched_over(paths: Paths, run: Run) -> tuple[str, ...]:
+    """The two boxes of the first patch that this run keeps from working, where it is the patch that tells so."""
+    for pair in paths.pairs if not run.faults else ():
+        if pair.route and any(blamed == run for blamed, _, _ in pair.route.blame):
+            return pair.route.left.box, pair.route.right.box
+    return ()

@@ -66,7 +66,7 @@ def protocol_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fi
             if alike
             else f"`{left}` speaks {spoken(rig, left)}, `{right}` speaks {spoken(rig, right)}: they share no protocol",
             consequence="no sound passes this cable",
-            help="join a port that sends to one that takes" if alike else understanding(rig, paths, left, right),
+            help="join a port that sends to one that takes" if alike else understanding(rig, paths, run),
             related=tuple(
                 Related(rig.group(end).place, f"`{end}` speaks {spoken(rig, end)} by this line") for end in run.ends
             ),

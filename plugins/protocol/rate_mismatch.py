@@ -63,8 +63,18 @@ def rate_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
             fault.because,
             consequence="the link does not lock: silence or clicks",
             help=_way_out(protocol, run),
-            related=tuple(Related(rig.boxes[end.box].place, f"`{end.box}` stands here") for end in run.ends),
+            related=tuple(Related(rig.boxes[name].place, f"`{name}` stands here") for name in _at_odds(rig, paths, run)),
         )
+
+
+def _at_odds(rig: Rig, paths: Paths, run: Run) -> Iterator[str]:
+    """The boxes that run at two rates: the ends, or for a switch the leader of the clock that it takes over."""
+    for end in run.ends:
+        if rig.boxes[end.box].kind != "switch":
+            yield end.box
+            continue
+        far = run.other(end).box
+        yield next((one.leader for one in paths.islands if one.leader and far in one.boxes), end.box)
 
 
 def _way_out(protocol: Protocol | None, run: Run) -> str:

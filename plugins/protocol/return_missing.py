@@ -10,7 +10,7 @@ from rigdsl.lint.words import count, listed
 from rigdsl.paths import Paths
 from rigdsl.rig import Port, Rig, natural, ports_text
 from rigdsl_protocol.runs import unsure
-from rigdsl_protocol.ways import is_one_way, joinable
+from rigdsl_protocol.ways import carrying, is_one_way, taken
 
 __all__ = ["return_missing"]
 
@@ -129,7 +129,6 @@ def _night(fed: dict[Port, Port], silent: tuple[str, ...]) -> str:
 
 def _way_out(rig: Rig, paths: Paths, desk: str, box: str) -> str:
     """Ports for the way back: one that sends at the desk and one that takes at the box."""
-    for one, other, protocol in joinable(rig, paths, desk, box):
-        if rig.group(one).direction != "takes" and rig.group(other).direction != "sends":
-            return f"join `{one}` to `{other}` by a second cable: both speak `{protocol}`"
+    for one, other, protocol in carrying(rig, paths, desk, box):
+        return f"join `{one}` to `{other}` by a second cable: both speak `{protocol}`{taken(paths, one, other)}"
     return f"`{box}` takes nothing back: feed these outputs another way"

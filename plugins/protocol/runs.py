@@ -1,19 +1,33 @@
-"""What the rules about digital runs share: the runs that a fault stops, and the finding about one."""
+"""What the rules about digital runs share: the runs that a fault stops, what is in doubt, the finding about one."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rigdsl.finding import Finding, Related
 from rigdsl.lint.words import silence, stage_end
 from rigdsl.paths import Fault, Misfit, Paths, Route, Run
 from rigdsl.rig import Link
 
-__all__ = ["about_run", "misfits", "stopped", "unsure"]
+__all__ = ["about_run", "chained_before", "doubtful", "misfits", "stopped", "unsure"]
+
+# Lines that join no boxes and describe none: where only such a line was left out, boxes and cables are as they stand.
+PLUGS_AND_PATCHES = frozenset(
+    ("accept", "clock", "control", "keep", "output", "patch", "replug", "source", "stock", "unpatch", "way", "zone")
+)
 
 
 def stopped(paths: Paths, rule: str) -> Iterator[tuple[Run, Fault]]:
-    """The runs whose first fault is this rule's (later ones are not told), and those that a patch blames so."""
+    """The runs whose first fault is this rule's (later ones are not told), and those that a patch blames so.
+
+    Not those at a box of which something could not be read: it may be that which is wrong.
+    """
+    for run, fault in _stopped(paths, rule):
+        if not doubtful(paths, (end.box for end in run.ends)):
+            yield run, fault
+
+
+def _stopped(paths: Paths, rule: str) -> Iterator[tuple[Run, Fault]]:
     told = set()
     for run in paths.runs:
         if run.faults:
@@ -29,15 +43,17 @@ def stopped(paths: Paths, rule: str) -> Iterator[tuple[Run, Fault]]:
 
 
 def misfits(paths: Paths, rule: str) -> Iterator[Misfit]:
-    """Boxes that a chain does not carry, by this rule; not those behind one that is told already."""
+    """Boxes that a chain does not carry, by this rule; not those behind a box or a run that is told already."""
     lost = {misfit.box for misfit in paths.misfits}
     for misfit in paths.misfits:
-        if misfit.fault.rule == rule and not any(box in lost for box in _before(paths, misfit.before)):
+        before = tuple(chained_before(paths, misfit.before))
+        cut = any(box in lost or paths.chains[box].run.faults for box in before)
+        if misfit.fault.rule == rule and not cut and not doubtful(paths, (misfit.box, misfit.before, *before)):
             yield misfit
 
 
-def _before(paths: Paths, box: str) -> Iterator[str]:
-    """A box and all between it and the head of its chain."""
+def chained_before(paths: Paths, box: str) -> Iterator[str]:
+    """A box of a chain and all between it and the head, nearest to it first."""
     seen = set()
     while box in paths.chains and box not in seen:
         seen.add(box)
@@ -45,9 +61,20 @@ def _before(paths: Paths, box: str) -> Iterator[str]:
         box = paths.chains[box].before
 
 
+def doubtful(paths: Paths, boxes: Iterable[str]) -> bool:
+    """Something of one of these boxes, or of what is plugged into it, could not be read."""
+    return _gear_in_doubt(paths) and not paths.rig.incomplete.isdisjoint(boxes)
+
+
 def unsure(paths: Paths, route: Route) -> bool:
-    """A link could not be read, and it may be the one that joins these two."""
-    return "link" in paths.rig.left_out and paths.unsure_between(route.left.box, route.right.box)
+    """A cable or a box could not be read, and it may be the one that joins these two."""
+    return _gear_in_doubt(paths) and paths.unsure_between(route.left.box, route.right.box)
+
+
+def _gear_in_doubt(paths: Paths) -> bool:
+    """Something could not be read, and it was more than lines about plugs and patches."""
+    left_out = paths.rig.left_out
+    return bool(paths.rig.incomplete) and not (left_out and left_out <= PLUGS_AND_PATCHES)
 
 
 def about_run(

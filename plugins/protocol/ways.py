@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from rigdsl.lint.words import listed, ticked
-from rigdsl.paths import Paths, Route
+from rigdsl.lint.words import listed, ticked, together
+from rigdsl.paths import Paths, Route, Run
 from rigdsl.rig import Port, Rig
 
-__all__ = ["audio_ports", "free", "is_one_way", "joinable", "spoken", "understanding"]
+__all__ = ["audio_ports", "carrying", "free", "is_one_way", "joinable", "spoken", "taken", "understanding"]
 
 
 def spoken(rig: Rig, port: Port) -> str:
@@ -14,10 +14,11 @@ def spoken(rig: Rig, port: Port) -> str:
     return ticked(rig.group(port).protocols)
 
 
-def understanding(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
+def understanding(rig: Rig, paths: Paths, run: Run) -> str:
     """Help for two ends that share no protocol: other ports that do, else a translator of the gear files."""
+    left, right = run.ends
     for one, other, protocol in joinable(rig, paths, left.box, right.box):
-        return f"`{one}` and `{other}` both speak `{protocol}`"
+        return f"`{one}` and `{other}` both speak `{protocol}`{taken(paths, one, other, but=run)}"
     found = _translators(rig, left, right)
     if found:
         verb = "speaks" if len(found) == 1 else "speak"
@@ -47,15 +48,38 @@ def free(paths: Paths, port: Port) -> bool:
     return not paths.pieces.get(port)
 
 
+def taken(paths: Paths, *ports: Port, but: Run | None = None) -> str:
+    """What must be freed before a cable goes in, to end a sentence with; a port of the run `but` is free by then."""
+    full = [port for port in ports if not free(paths, port) and not (but and port in but.ends)]
+    return f"; free {together(full)} first" if full else ""
+
+
 def joinable(rig: Rig, paths: Paths, left: str, right: str) -> list[tuple[Port, Port, str]]:
-    """Ports of two boxes and a protocol that both speak; those come first where both are free."""
+    """Ports of two boxes and a protocol that both speak, not both ends that send or both that take.
+
+    Those with the most free ports come first; two that a cable joins already are none.
+    """
     pairs = []
     for one in audio_ports(rig, paths, left):
         for other in audio_ports(rig, paths, right):
+            ways = rig.group(one).direction, rig.group(other).direction
             shared = [name for name in rig.group(one).protocols if name in rig.group(other).protocols]
-            if shared:
+            if shared and not (ways[0] and ways[0] == ways[1]) and not _joined(paths, one, other):
                 pairs.append((one, other, shared[0]))
-    return sorted(pairs, key=lambda pair: not (free(paths, pair[0]) and free(paths, pair[1])))
+    return sorted(pairs, key=lambda pair: sum(not free(paths, port) for port in pair[:2]))
+
+
+def carrying(rig: Rig, paths: Paths, left: str, right: str) -> list[tuple[Port, Port, str]]:
+    """The same for sound that goes from the left box to the right one."""
+    return [
+        (one, other, protocol)
+        for one, other, protocol in joinable(rig, paths, left, right)
+        if rig.group(one).direction != "takes" and rig.group(other).direction != "sends" and not rig.group(other).mirror
+    ]
+
+
+def _joined(paths: Paths, one: Port, other: Port) -> bool:
+    return any(run.other(one) == other for run in paths.run_at.get(one, ()))
 
 
 def _translators(rig: Rig, left: Port, right: Port) -> list[str]:

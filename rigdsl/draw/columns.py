@@ -75,7 +75,7 @@ class Rows:
         """Where a line's end is: a socket on the east side of its box is at the left edge of the channel there."""
         r, c, y = self.sockets[end.node, end.key]
         east = end.side == "e"
-        return Pin(Channel(r, c + east), y, "left" if east else "right", self.rows[r][c].zone)
+        return Pin(Channel(r, c + east), y, "left" if east else "right")
 
 
 def columns(nodes: Sequence[Node], edges: Iterable[Edge], names: Mapping[str, str], grid: Grid) -> Rows:

@@ -17,7 +17,7 @@ from rigdsl.draw.shapes import Edge, End, Group, Node, View
 from rigdsl.draw.sizes import LINE_HEIGHT, label_size
 from rigdsl.draw.tables import label_table, node_table
 
-__all__ = ["PLACED", "dot"]
+__all__ = ["PLACED", "corners", "dot"]
 
 PLACED = "// every place is set: draw with `neato -n2`"
 LAID_OUT = "// draw with `dot`"
@@ -84,7 +84,7 @@ def _placed(view: View) -> Iterator[str]:
 
 def _caption(name: str, table: str, left: float, bottom: float, wide: float, high: float) -> str:
     at = f"{left + wide / 2:.2f},{bottom + high / 2:.2f}"
-    return f'"{name}" [id="sheet-{name}" class="caption" pos="{at}" label=<{table}>]'
+    return f'"{name}" [id="caption-{name}" class="caption" pos="{at}" label=<{table}>]'
 
 
 def _node(node: Node) -> str:
@@ -159,10 +159,10 @@ def _placed_edge(edge: Edge) -> Iterator[str]:
 
 
 def _led(edge: Edge, points: tuple[Point, ...]) -> str:
-    return f'{_style(edge.pattern)} pos="{_curve(_corners(points))}"'
+    return f'{_style(edge.pattern)} pos="{_curve(corners(points))}"'
 
 
-def _corners(points: tuple[Point, ...]) -> list[Point]:
+def corners(points: tuple[Point, ...]) -> list[Point]:
     """The points at which a line turns: none twice, none in the middle of a straight."""
     made: list[Point] = []
     for point in points:

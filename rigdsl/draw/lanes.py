@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-__all__ = ["PITCH", "Channel", "Pin", "Plan", "Way", "plan"]
+__all__ = ["PITCH", "Channel", "Ground", "Pin", "Plan", "Way", "plan"]
 
 PITCH = 8.0  # between two lanes
 UP, DOWN = float("-inf"), float("inf")
@@ -32,7 +32,6 @@ class Pin:
     channel: Channel
     y: float
     edge: Literal["left", "right"]
-    inner: str  # the zone it stands in
 
 
 @dataclass(frozen=True)
@@ -67,16 +66,26 @@ class Plan:
     widths: dict[tuple[Channel, str], int] = field(default_factory=dict)
 
 
-def plan(
-    pins: Iterable[tuple[str, Pin, Pin]],
-    heights: Mapping[int, float],
-    outer: Mapping[int, list[int]],
-    guess: Callable[[Channel], float],
-) -> Plan:
-    """Lead every line. `outer` are the channels of each row between zones, `guess` says about where a channel lies."""
+@dataclass(frozen=True)
+class Ground:
+    """What lines are led over: the height of each row, its channels between zones, and about where a channel lies."""
+
+    heights: Mapping[int, float]
+    outer: Mapping[int, list[int]]
+    guess: Callable[[Channel], float]
+
+
+def plan(pins: Iterable[tuple[str, Pin, Pin]], ground: Ground) -> Plan:
+    """Lead every line."""
     made = Plan()
+    across: dict[Channel, list[Across]] = {}
     for name, start, end in pins:
-        made.ways.append(_way(name, start, end, heights, outer, guess))
+        if start.channel == end.channel and start.edge != end.edge:
+            across.setdefault(start.channel, []).append(Across(name, start, end))
+        else:
+            made.ways.append(_way(name, start, end, ground))
+    for lines in across.values():
+        made.ways += _ordered(lines, ground)
     bundles: dict[tuple[Channel, str], list[Stretch]] = {}
     for way in made.ways:
         for stretch in way.stretches:
@@ -96,39 +105,96 @@ def _shared_out(stretches: list[Stretch], lanes: dict[Stretch, int]) -> int:
             ends.append(stretch.bottom)
         ends[lane] = max(ends[lane], stretch.bottom)
         lanes[stretch] = lane
-        last = max(lane, 0)
+        last = lane
     return len(ends)
 
 
-def _way(
-    name: str,
-    start: Pin,
-    end: Pin,
-    heights: Mapping[int, float],
-    outer: Mapping[int, list[int]],
-    guess: Callable[[Channel], float],
-) -> Way:
+# ---- across one channel
+
+
+class Across(NamedTuple):
+    """A line between two sockets that face each other over one channel."""
+
+    way: str
+    start: Pin
+    end: Pin
+
+    @property
+    def ys(self) -> tuple[float, float]:
+        """How far down it is at the channel's left edge and at its right edge."""
+        return (self.start.y, self.end.y) if self.start.edge == "left" else (self.end.y, self.start.y)
+
+    @property
+    def order(self) -> tuple[float, str]:
+        """From left to right so that few cross: of those that fall the lowest first, of those that rise the highest."""
+        left, right = self.ys
+        return (-left if left < right else left), self.way
+
+
+def _ordered(lines: list[Across], ground: Ground) -> list[Way]:
+    """Lanes for lines across a channel.
+
+    Where one leaves a socket on the left just as high as another comes to one on the right, the first must turn off
+    before the second comes in, or they would lie on each other. Where that goes round in a circle, one is led
+    through a street.
+    """
+    waiting = sorted(lines, key=lambda line: line.order)
+    ways: list[Way] = []
+    while waiting:
+        free = next((line for line in waiting if not any(_before(other, line) for other in waiting)), None)
+        if free is None:
+            free = waiting[-1]
+            ways.append(_over_street(free.way, free.start, free.end, ground))
+        else:
+            top, bottom = sorted(free.ys)
+            stretch = Stretch(free.way, free.start.channel, top, bottom, "main", (3.0, float(len(ways))))
+            ways.append(Way(free.way, free.start, free.end, (stretch,), ()))
+        waiting.remove(free)
+    return ways
+
+
+def _before(one: Across, other: Across) -> bool:
+    """The one's lane must lie to the left of the other's."""
+    return one is not other and abs(one.ys[0] - other.ys[1]) < PITCH / 2
+
+
+# ---- from channel to channel
+
+
+def _way(name: str, start: Pin, end: Pin, ground: Ground) -> Way:
     if start.channel == end.channel:
-        return Way(name, start, end, (_within(name, start, end),), ())
+        return Way(name, start, end, (_loop(name, start, end),), ())
     if start.channel.row == end.channel.row:
-        down = start.y + end.y > heights[start.channel.row]
-        street = start.channel.row + (1 if down else 0)
-        return Way(name, start, end, (_from(name, start, down), _from(name, end, down)), (street,))
+        return _over_street(name, start, end, ground)
     falls = start.channel.row < end.channel.row
     step = 1 if falls else -1
     stretches = [_from(name, start, falls)]
     streets = [start.channel.row + (1 if falls else 0)]
-    at = guess(start.channel)
+    at, target = ground.guess(start.channel), ground.guess(end.channel)
     for row in range(start.channel.row + step, end.channel.row, step):
-        channel = min(
-            (Channel(row, column) for column in outer[row]),
-            key=lambda one: (abs(guess(one) - at) + abs(guess(one) - guess(end.channel)), abs(guess(one) - at), one),
-        )
-        at = guess(channel)
-        stretches.append(Stretch(name, channel, UP, DOWN, "main", (3, guess(start.channel))))
+        channel = _passage(row, at, target, ground)
+        stretches.append(Stretch(name, channel, UP, DOWN, "main", (3.5, at)))
         streets.append(row + (1 if falls else 0))
+        at = ground.guess(channel)
     stretches.append(_from(name, end, not falls))
     return Way(name, start, end, tuple(stretches), tuple(streets))
+
+
+def _passage(row: int, at: float, target: float, ground: Ground) -> Channel:
+    """The channel of a row that is least out of the way between two places."""
+
+    def detour(one: Channel) -> tuple[float, float, Channel]:
+        here = ground.guess(one)
+        return abs(here - at) + abs(here - target), abs(here - at), one
+
+    return min((Channel(row, column) for column in ground.outer[row]), key=detour)
+
+
+def _over_street(name: str, start: Pin, end: Pin, ground: Ground) -> Way:
+    """Between two sockets of one row, over the street that is nearer to both."""
+    row = start.channel.row
+    down = start.y + end.y > ground.heights[row]
+    return Way(name, start, end, (_from(name, start, down), _from(name, end, down)), (row + (1 if down else 0),))
 
 
 def _from(name: str, pin: Pin, down: bool) -> Stretch:
@@ -143,13 +209,9 @@ def _from(name: str, pin: Pin, down: bool) -> Stretch:
     return Stretch(name, pin.channel, top, bottom, "main", orders[pin.edge, down])
 
 
-def _within(name: str, start: Pin, end: Pin) -> Stretch:
-    """Between two sockets at one channel; of one zone and one edge it stays inside the zone."""
+def _loop(name: str, start: Pin, end: Pin) -> Stretch:
+    """Between two sockets of one column: inside its zone, the longer the further out."""
     top, bottom = sorted((start.y, end.y))
-    if start.edge == end.edge:
-        depth = bottom - top
-        slot = start.edge if start.inner == end.inner else "main"
-        return Stretch(name, start.channel, top, bottom, slot, (0.0, depth if start.edge == "left" else -depth))
-    left, right = (start, end) if start.edge == "left" else (end, start)
-    order = (3.0, -left.y) if left.y < right.y else (3.0, left.y)
-    return Stretch(name, start.channel, top, bottom, "main", order)
+    return Stretch(
+        name, start.channel, top, bottom, start.edge, (bottom - top if start.edge == "left" else top - bottom,)
+    )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rigdsl.draw.columns import Rows, columns
-from rigdsl.draw.lanes import PITCH, Channel, Plan, Stretch, Way, plan
+from rigdsl.draw.lanes import PITCH, Channel, Ground, Plan, Stretch, Way, plan
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Edge, Group, View
 from rigdsl.draw.sizes import label_size
@@ -16,6 +16,7 @@ from rigdsl.draw.stage import Grid
 __all__ = ["placed"]
 
 STREET = 14.0  # the least height of a street between two rows
+FRAME = 1.0  # the thickness of a box's frame: a line ends in the field behind it
 Point = tuple[float, float]
 
 
@@ -26,7 +27,7 @@ def placed(view: View, grid: Grid) -> View:
     rough = spaced(rows, room, Plan(), grid.lean)
     heights = {r: rows.height(r) for r in range(len(rows.rows))}
     pins = [(edge.id, rows.pin(edge.left), rows.pin(edge.right)) for edge in view.edges]
-    ways = plan(pins, heights, rows.outer(), rough.middle)
+    ways = plan(pins, Ground(heights, rows.outer(), rough.middle))
     across = spaced(rows, room, ways, grid.lean)
     crossings, counts = _crossings(ways, across)
     tops, streets, height = _down(heights, counts)
@@ -110,7 +111,7 @@ def _edge(edge: Edge, rows: Rows, across: Spacing, tops: list[float], led: list[
     ends = []
     for end in (edge.left, edge.right):
         r, c, y = rows.sockets[end.node, end.key]
-        x = across.column[r, c] + (rows.rows[r][c].width if end.side == "e" else 0.0)
+        x = across.column[r, c] + (rows.rows[r][c].width - FRAME if end.side == "e" else FRAME)
         ends.append((x, tops[r] + y))
     points = up([ends[0], *led, ends[1]])
     if not edge.label and not edge.marks:

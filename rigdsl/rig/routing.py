@@ -243,7 +243,7 @@ def _is_box(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
     if word.text in rig.boxes:
         return True
     if word.text not in names.broken:
-        unknown("box", word, rig.boxes, notes)
+        unknown("box", word, rig.boxes, notes, help="define it: `box NAME is MODEL in ZONE`")
     return False
 
 

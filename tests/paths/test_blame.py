@@ -115,4 +115,4 @@ def test_two_listeners_hear_one_sender_that_is_patched_by_the_name_of_one() -> N
     patch DESK.mix 1-2 -> singer
     """
     paths = Paths(rig(text))
-    assert paths.sounds("singer") and paths.sounds("friend")
+    assert [paths.sounds("singer"), paths.sounds("friend")] == [True, True]

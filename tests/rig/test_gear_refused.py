@@ -178,7 +178,7 @@ CARRIES = "carries 8 at 48 kHz"
             "no-such-port",
             "8-9",
             "`in` of model `m` has sockets 1 to 8, and `8-9` is not among them",
-            "give one rising range of them",
+            "give rising numbers of its sockets",
         ),
         (
             "model m { kind bridge; digital L; bridge L -> M }",

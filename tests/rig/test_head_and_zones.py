@@ -197,6 +197,13 @@ def test_the_way_of_the_using_file_beats_that_of_the_used_one() -> None:
             "there is a zone with a similar name: `wing`",
         ),
         (
+            "zone a; zone b; way a -- b 3 m; way b -- a 5 m",
+            "repeated-name",
+            "way b -- a 5 m",
+            "there are two ways between `b` and `a`",
+            "keep the way that the cable really goes",
+        ),
+        (
             "zone wing { colour red }",
             "unknown-name",
             "colour",

@@ -169,6 +169,20 @@ def test_accept(line: str, subject: str, taken: list[str], until: str) -> None:
             "there is a box with a similar name: `DESK`",
         ),
         (
+            "clock mixer",
+            "unknown-name",
+            "mixer",
+            "there is no box called `mixer`",
+            "define it: `box NAME is MODEL in ZONE`",
+        ),
+        (
+            'accept unused-port on SL because "x" until 2026-13-45',
+            "wrong-number",
+            "2026-13-45",
+            "no calendar has a day `2026-13-45`",
+            "a date is year, month, day: `2026-12-04`",
+        ),
+        (
             "control SL.mic 1 by DEKS",
             "unknown-name",
             "DEKS",

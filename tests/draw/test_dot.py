@@ -1,0 +1,106 @@
+"""DOT text: one view, one text."""
+
+from __future__ import annotations
+
+import os
+import random
+import subprocess
+import sys
+
+import pytest
+
+from rigdsl.draw import dot
+from rigdsl.draw.markup import escaped
+from rigdsl.rig import read
+from tests.draw.made import EXAMPLES, GEAR, findings, sheet
+
+VIEWS = ["flow", "cabling"]
+
+STATEMENTS = [
+    'zone wing "Left" at (6, 1) m',
+    "zone foh at (0, -20) m",
+    "box DESK is desk32 in foh",
+    "box S2 is nw16 in wing",
+    "box S10 is nw16 in wing",
+    "box DR is sub8 in wing",
+    "box P is split4 in wing",
+    "box T1 is tx2 in wing",
+    "link C1: S2.A -- DESK.stage 1 via c6 20 m",
+    "link C2: S2.B -- S10.A via c6 9 m",
+    "link L1: DR.tail 1-8 -- S2.mic 1-8 via loom8 10 m",
+    "link L2: P.direct 1-4 -- S10.mic 1-4 via loom8 10 m",
+    "link X1: S10.line 1-2 -- T1.in 1-2 via xlr 3 m",
+    "source kick dynamic in wing to DR 1",
+    "source keys di in wing to DR 2-3",
+    "source vox condenser in wing to P 1",
+    "source bv condenser in wing",
+    "output wdg wedge in wing from S2.line 2",
+    "output ears in-ear in wing from T1.air 1-2",
+    "patch S2.mic 1-3 -> DESK.ch 1-3",
+    "patch S10.mic 1 -> DESK.ch 9",
+    "patch DESK.mix 5 -> S2.line 2",
+    "patch DESK.mix 7-8 -> S10.line 1-2",
+    'keep S2.mic 16 for "guest"',
+]
+
+
+def text_of(statements: list[str], which: str) -> str:
+    """The DOT text of a rig with its statements in this order."""
+    rig = read("\n".join(['rig "Test" { lead xlr }', GEAR, *statements]))
+    return dot(sheet(rig, which, tuple(sorted(findings(rig), key=lambda one: (one.rule, one.subject)))))
+
+
+@pytest.mark.parametrize("which", VIEWS)
+@pytest.mark.parametrize("seed", range(6))
+def test_the_order_of_statements_has_no_part_in_it(which: str, seed: int) -> None:
+    """Shuffled, it is the same text to the byte."""
+    shuffled = STATEMENTS[:]
+    random.Random(seed).shuffle(shuffled)
+    assert shuffled != STATEMENTS
+    assert text_of(shuffled, which) == text_of(STATEMENTS, which)
+
+
+def test_nor_has_the_seed_of_hashes() -> None:
+    """Two processes that order their sets differently draw the same."""
+    program = (
+        "import sys\nfrom pathlib import Path\nfrom rigdsl.draw import draw\nfrom rigdsl.paths import Paths\n"
+        "from rigdsl.rig import DiskReader, load\n"
+        "rig = load(sys.argv[1], DiskReader(Path(sys.argv[2]))).rig\n"
+        "for which in ('flow', 'cabling'):\n"
+        "    sys.stdout.buffer.write(draw(rig, Paths(rig), (), which, 'svg'))\n"
+    )
+    root = EXAMPLES / "festival"
+    command = [sys.executable, "-c", program, str(root / "shows" / "saturday-day.rig"), str(root)]
+    drawn = {
+        subprocess.run(command, env={**os.environ, "PYTHONHASHSEED": seed}, capture_output=True, check=True).stdout
+        for seed in ("1", "2")
+    }
+    assert len(drawn) == 1
+
+
+ESCAPED = [
+    ("", "&#160;"),
+    ('"<&>"', "&quot;&lt;&amp;&gt;&quot;"),
+    ("&amp;", "&amp;amp;"),
+    ("\\N", "\\\\N"),
+    ("a\\", "a\\\\"),
+    ("日本", "日本"),
+]
+
+
+@pytest.mark.parametrize(("text", "expected"), ESCAPED)
+def test_escaped(text: str, expected: str) -> None:
+    """Text as data: markup and escapes are taken as they are written."""
+    assert escaped(text) == expected
+
+
+@pytest.mark.parametrize("which", VIEWS)
+def test_what_a_user_wrote_stands_in_tables_only(which: str) -> None:
+    """Every name outside the tables is made of letters, digits and hyphens."""
+    rig = read('rig "Test" {}\n' + GEAR + 'box S "a\\"b" is nw16\nsource a "];}" dynamic to S.mic 1')
+    outside, depth = "", 0
+    for char in dot(sheet(rig, which)):
+        depth += (char == "<") - (char == ">")
+        outside += char if depth == 0 else ""
+    assert "];}" not in outside
+    assert 'a"b' not in outside

@@ -1,0 +1,109 @@
+"""Engines: which one, what it may take, what is said when it cannot."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import stat
+from pathlib import Path
+
+import pytest
+
+from rigdsl.draw import DrawError, draw, render
+from rigdsl.paths import Paths
+from tests.draw.made import example, small, svg
+
+ONE = "digraph { a -> b }"
+
+
+def test_both_formats() -> None:
+    """An SVG, and a picture of dots that is twice as fine as a screen."""
+    assert b"<svg" in render(ONE, "svg")
+    assert render(ONE, "png").startswith(b"\x89PNG")
+
+
+def test_the_engine_that_comes_along_needs_no_path(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It stands beside the interpreter, wherever that is."""
+    monkeypatch.setenv("PATH", "")
+    assert b"<svg" in render(ONE, "svg")
+
+
+@pytest.mark.skipif(shutil.which("dot") is None, reason="no `dot` is installed here")
+def test_an_installed_engine() -> None:
+    """It draws the same view."""
+    drawn = svg(example("club/friday"), "flow", engine="system")
+    assert b'id="box--SL--in"' in drawn
+
+
+def test_no_installed_engine(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Says what to do."""
+    monkeypatch.setenv("PATH", "")
+    with pytest.raises(DrawError, match="install Graphviz, or draw with the engine that comes along"):
+        render(ONE, "svg", "system")
+
+
+def test_the_engine_that_comes_along_is_gone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Says what to do."""
+    monkeypatch.setattr(shutil, "which", lambda name, path=None: None)
+    with pytest.raises(DrawError, match="pip install graphviz-pure"):
+        render(ONE, "svg")
+
+
+def test_what_the_engine_cannot_read() -> None:
+    """Its last line, and no trace of a program."""
+    with pytest.raises(DrawError, match=r"^the engine `graphviz-pure` failed: .*syntax error"):
+        render("digraph {", "svg")
+
+
+def test_no_other_format() -> None:
+    """A format that nobody asked for is refused before anything is drawn."""
+    rig = small("")
+    with pytest.raises(DrawError, match="there is no drawing as `bmp`; there are: svg, png, gv"):
+        draw(rig, Paths(rig), (), "flow", "bmp")
+
+
+def engine_that(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, slow: str) -> None:
+    """An installed `dot` that sleeps where its lines are of these kinds, and else says how they were led."""
+    program = tmp_path / "dot"
+    program.write_text(f'#!/bin/sh\ncase "$*" in {slow}) exec sleep 30;; esac\ncat > /dev/null; echo "$*"\n')
+    program.chmod(program.stat().st_mode | stat.S_IXUSR)
+    monkeypatch.setenv("PATH", f"{tmp_path}{os.pathsep}/usr/bin{os.pathsep}/bin")
+
+
+@pytest.mark.skipif(os.name == "nt", reason="the engine in this test is a shell script")
+@pytest.mark.parametrize(
+    ("slow", "led", "notes"),
+    [
+        ("none", "spline", 0),
+        ("*=spline*", "polyline", 1),
+        ("*=spline*|*polyline*", "line", 2),
+    ],
+)
+def test_too_slow_is_tried_with_simpler_lines(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, slow: str, led: str, notes: int
+) -> None:
+    """Down the ladder, and each step is said."""
+    engine_that(tmp_path, monkeypatch, slow)
+    said: list[str] = []
+    drawn = render(ONE, "svg", "system", limit_s=0.4, say=said.append)
+    assert f"-Gsplines={led}\n" in drawn.decode()
+    assert len(said) == notes
+    assert all("tried with simpler ones" in note for note in said)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="the engine in this test is a shell script")
+def test_too_slow_even_with_straight_lines(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ends, and says so."""
+    engine_that(tmp_path, monkeypatch, "*")
+    with pytest.raises(DrawError, match="even with straight lines"):
+        render(ONE, "svg", "system", limit_s=0.2)
+
+
+def test_letters_that_a_picture_of_dots_does_not_have_are_said(capfd: pytest.CaptureFixture[str]) -> None:
+    """An SVG takes them from the reader's fonts. The engine's own warnings reach nobody."""
+    rig = small('box S "日本語 🎤 é" is nw16')
+    for format, expected in (("svg", []), ("png", ["日 本 語 🎤"])):
+        said: list[str] = []
+        draw(rig, Paths(rig), (), "cabling", format, say=said.append)
+        assert [note.split(": ", 1)[1].split(";")[0] for note in said] == expected
+    assert capfd.readouterr() == ("", "")
