@@ -13,16 +13,19 @@ from rigdsl.draw.segments import slug
 from rigdsl.draw.stage import Grid, grid
 from rigdsl.draw.words import cable_text, in_order, length_text, short
 from rigdsl.paths import Paths, Run
-from rigdsl.rig import Leg, Link, Port, Rig, natural, ports_text
+from rigdsl.rig import Leg, Link, Output, Port, Rig, Source, natural, ports_text
 from rigdsl.rig.units import shown
 
 __all__ = ["Cable", "Cabling", "Plug", "Stub", "socket_words"]
 
 
+What = Literal["sources", "outputs"]
+
+
 class Stub(NamedTuple):
     """Sources (or outputs) of one zone that are plugged into one group of a box, by cables of one kind."""
 
-    what: Literal["sources", "outputs"]
+    what: What
     zone: str
     box: str
     group: str
@@ -77,17 +80,16 @@ class Cabling:
     def stubs(self) -> Mapping[Stub, tuple[Leg, ...]]:
         """Sources and outputs that a cable is needed for, in bunches; what is plugged into nothing has no box."""
         found: dict[Stub, list[Leg]] = {}
-        for what, things in (("sources", self.rig.sources), ("outputs", self.rig.outputs)):
-            for thing in things.values():
-                if not thing.ports:
-                    stub = Stub(what, thing.zone, thing.aimed, "", "")  # type: ignore[arg-type]
-                    found.setdefault(stub, []).append(Leg(thing.name, 0))
-                for index, port in enumerate(thing.ports):
-                    group = self.rig.group(port)
-                    if group.wireless or group.soft:
-                        continue
-                    cable = thing.lead.cable.name if thing.lead else ""
-                    stub = Stub(what, thing.zone, port.box, port.group, cable)  # type: ignore[arg-type]
+        things: list[Source | Output] = [*self.rig.sources.values(), *self.rig.outputs.values()]
+        for thing in things:
+            what: What = "sources" if isinstance(thing, Source) else "outputs"
+            if not thing.ports:
+                found.setdefault(Stub(what, thing.zone, thing.aimed, "", ""), []).append(Leg(thing.name, 0))
+            for index, port in enumerate(thing.ports):
+                group = self.rig.group(port)
+                cable = thing.lead.cable.name if thing.lead else ""
+                if not group.wireless and not group.soft:
+                    stub = Stub(what, thing.zone, port.box, port.group, cable)
                     found.setdefault(stub, []).append(Leg(thing.name, index))
         return {
             stub: tuple(sorted(found[stub], key=lambda leg: (self._number(leg), natural(leg.name), leg.index)))

@@ -15,6 +15,7 @@ __all__ = ["Column", "Rows", "Stood", "columns"]
 
 FIRST, LAST = 0, len(COLUMNS) - 1
 MOST_LOWERED = 40.0  # that boxes stand lower so that what is plugged into them can stand level
+ELSEWHERE = 108.0  # how far down a plug stands whose socket is in another zone
 GAP = 18.0  # between two boxes of a column
 TITLE_LINE = 13.0  # of a zone's name
 HEAD = 12.0  # above a column, beside the name
@@ -159,5 +160,5 @@ def _levels(boxes: list[Stood], made: Mapping[int, Column], partners: Mapping[st
     for box in boxes:
         other = partners.get(box.node.id)
         level = heights.get((other.node, other.key)) if other else None
-        wishes.append((level is None, (level or HEAD * 9) - next(iter(box.sockets.values())), box))
+        wishes.append((level is None, (level or ELSEWHERE) - next(iter(box.sockets.values())), box))
     return [(box, level) for _, level, box in sorted(wishes, key=lambda wish: wish[:2])]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from rigdsl.draw.shapes import Edge, Mark, Node, Row, View
@@ -14,8 +14,11 @@ Part = Node | Row | Edge
 Spots = dict[str, list[tuple[str, int]]]  # an identity, and the parts that are about it: node or line id, row or -1
 
 
-def marked(view: View, findings: Iterable[Finding]) -> View:
-    """The view with every finding marked at its subject, else at its sockets, else at its box; the rest is counted."""
+def marked(view: View, findings: Iterable[Finding], stops: Callable[[Finding], Iterable[str]]) -> View:
+    """The view with every finding marked at its subject, else at its sockets, else at its box; the rest is counted.
+
+    `stops` names the sockets where the sound stops that a finding is about: it is marked there as well.
+    """
     spots = _spots(view)
     marks: dict[tuple[str, int], list[Mark]] = {}
     listed: list[tuple[Mark, str]] = []
@@ -23,6 +26,7 @@ def marked(view: View, findings: Iterable[Finding]) -> View:
     for number, finding in enumerate(findings, 1):
         mark = Mark(number, finding.level or Level.WARNING)
         found = _found(spots, finding)
+        found += [spot for spot in _first(spots, stops(finding)) if spot not in found]
         for spot in found:
             marks.setdefault(spot, []).append(mark)
         if found:
@@ -51,13 +55,18 @@ def _spots(view: View) -> Spots:
 def _found(spots: Spots, finding: Finding) -> list[tuple[str, int]]:
     """Where a finding is shown; at most once in each node and on each line."""
     for names in ((finding.subject,), finding.ports, (finding.box,)):
-        first: dict[str, tuple[str, int]] = {}
-        for name in names:
-            for spot in spots.get(name, ()) if name else ():
-                first.setdefault(spot[0], spot)
-        if first:
-            return list(first.values())
+        found = _first(spots, names)
+        if found:
+            return found
     return []
+
+
+def _first(spots: Spots, names: Iterable[str]) -> list[tuple[str, int]]:
+    first: dict[str, tuple[str, int]] = {}
+    for name in names:
+        for spot in spots.get(name, ()) if name else ():
+            first.setdefault(spot[0], spot)
+    return list(first.values())
 
 
 def _node(node: Node, marks: dict[tuple[str, int], list[Mark]]) -> Node:

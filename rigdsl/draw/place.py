@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from rigdsl.draw.columns import Rows, columns
+from rigdsl.draw.curves import Point
 from rigdsl.draw.lanes import PITCH, Channel, Ground, Plan, Stretch, Way, plan
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Edge, Group, View
@@ -17,7 +18,7 @@ __all__ = ["placed"]
 
 STREET = 14.0  # the least height of a street between two rows
 FRAME = 1.0  # the thickness of a box's frame: a line ends in the field behind it
-Point = tuple[float, float]
+Flip = Callable[[Sequence[Point]], tuple[Point, ...]]  # from y downwards to y upwards
 
 
 def placed(view: View, grid: Grid) -> View:
@@ -105,9 +106,8 @@ def _points(
     return points
 
 
-def _edge(edge: Edge, rows: Rows, across: Spacing, tops: list[float], led: list[Point], up: object) -> Edge:
+def _edge(edge: Edge, rows: Rows, across: Spacing, tops: list[float], led: list[Point], up: Flip) -> Edge:
     """A line with its ends at its sockets, and its words just beside one of them."""
-    assert callable(up)
     ends = []
     for end in (edge.left, edge.right):
         r, c, y = rows.sockets[end.node, end.key]

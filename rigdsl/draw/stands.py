@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
@@ -202,11 +202,10 @@ class Flow:
             return "digital cable"
         return "spare line" if segment is not None else "free"
 
-    def _folded(self, ports: tuple[Port, ...], line_of: object) -> list[Line]:
-        assert callable(line_of)
+    def _folded(self, ports: tuple[Port, ...], line_of: Callable[[Port], Line]) -> list[Line]:
         lines = [line_of(port) for port in ports]
         made: list[Line] = []
-        for key, alike in groupby(lines, key=lambda line: self._fold_key(line)):
+        for key, alike in groupby(lines, key=self._fold_key):
             some = list(alike)
             if key is None:
                 made += some

@@ -26,9 +26,19 @@ def view(rig: Rig, paths: Paths, findings: Iterable[Finding], which: str) -> Vie
     """
     head = (which, rig.head.title or "a rig without a name", _facts(rig, which), _description(rig, which))
     if which == "flow":
-        return marked(View(*head, *flow(paths)), findings)
+        return marked(View(*head, *flow(paths)), findings, lambda finding: _stops(paths, finding))
     facts = Cabling(paths)
-    return placed(marked(View(*head, *cabling(facts)), findings), facts.grid)
+    return placed(marked(View(*head, *cabling(facts)), findings, lambda _: ()), facts.grid)
+
+
+def _stops(paths: Paths, finding: Finding) -> tuple[str, ...]:
+    """Where the sound of a source or output stops that a finding says is lost."""
+    if finding.rule not in ("lost-source", "silent-output"):
+        return ()
+    known = finding.subject in paths.rig.sources or finding.subject in paths.rig.outputs
+    routes = paths.paths_of(finding.subject) if known else ()
+    ends = (path.end if finding.subject in paths.rig.sources else path.start for path in routes if not path.complete)
+    return tuple(str(end) for end in ends)
 
 
 def _facts(rig: Rig, which: str) -> tuple[str, ...]:

@@ -6,7 +6,8 @@ import pytest
 
 from rigdsl.draw import View
 from rigdsl.draw.shapes import Node
-from tests.draw.made import findings, sheet, small
+from rigdsl.finding import Finding, Level
+from tests.draw.made import sheet, small
 
 
 def lines(view: View) -> set[str]:
@@ -284,9 +285,8 @@ def test_a_core_says_what_sets_it() -> None:
 def test_unplugged_things_stand_there_with_no_line() -> None:
     """A source that is plugged into nothing has its row and its finding, and no line."""
     rig = small("zone z\nbox D is desk8\nsource a dynamic in z\nsource b dynamic in z")
-    said = findings(rig)
-    view = sheet(rig, "flow", said)
+    said = Finding(place=rig.sources["b"].place, subject="b", message="`b` is plugged into nothing", level=Level.ERROR)
+    view = sheet(rig, "flow", (said,))
     block = node(view, "sources--z--")
-    assert [row.cells[0].text for row in block.rows] == ["a", "b"]
-    assert [bool(row.marks) for row in block.rows] == [True, True]
+    assert [(row.cells[0].text, [mark.number for mark in row.marks]) for row in block.rows] == [("a", []), ("b", [1])]
     assert not view.edges

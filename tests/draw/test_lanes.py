@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigdsl.draw import View
-from rigdsl.draw.dot import corners
+from rigdsl.draw.curves import corners
 from rigdsl.draw.sizes import label_size, node_size
 from tests.draw.made import sheet, small
 

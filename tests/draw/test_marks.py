@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from rigdsl.draw import View
@@ -22,7 +24,7 @@ patch SL.mic 1-2 -> DESK.ch 1-2
 def about(rig: Rig, subject: str, ports: tuple[str, ...] = (), box: str = "") -> Finding:
     """Something to say."""
     return Finding(
-        place=rig.boxes["SL"].place,
+        place=next(iter(rig.boxes.values())).place,
         subject=subject,
         message=f"about {subject}",
         level=Level.ERROR,
@@ -83,3 +85,18 @@ def test_a_finding_about_a_run_is_on_every_piece_of_it(which: str) -> None:
     )
     view = sheet(rig, which, (about(rig, "C1+C2"),))
     assert len(marked(view)) == (1 if which == "flow" else 2)
+
+
+STOPS = [
+    ("lost-source", "a", {"sources----S row 0": [1], "box--S--in row 1": [1]}),
+    ("silent-output", "w", {"outputs----S row 0": [1], "box--S--out row 1": [1]}),
+    ("split-pair", "a", {"sources----S row 0": [1]}),
+]
+
+
+@pytest.mark.parametrize(("rule", "subject", "expected"), STOPS)
+def test_what_is_lost_is_marked_where_it_stops_too(rule: str, subject: str, expected: dict[str, list[int]]) -> None:
+    """A line is drawn as far as the sound gets, and the number stands there."""
+    rig = small("box S is nw16\nsource a dynamic to S.mic 3\noutput w wedge from S.line 2")
+    said = replace(about(rig, subject), rule=rule)
+    assert marked(sheet(rig, "flow", (said,))) == expected
