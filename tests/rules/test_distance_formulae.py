@@ -92,6 +92,28 @@ def test_a_loop_takes_its_share_of_the_voltage(loop_ohm: float, load_ohm: float,
     assert loop_loss_db(loop_ohm, load_ohm) == pytest.approx(lost_db, abs=5e-4)
 
 
+# Longest run in feet for a loop of 5 % of the load, by wire gauge and by load of 2, 4, 6 and 8 ohm
+# (speaker wire table, guitargear.org, the same as in Wikipedia, "Speaker wire"), and the resistance of the
+# gauge in ohm/km (ASTM B258-02 diameters, copper of 17.241 nohm m; daycounter.com has the same figures).
+FEET_BY_GAUGE = [
+    (22, 52.96, (3, 6, 9, 12)),
+    (20, 33.31, (5, 10, 15, 20)),
+    (18, 20.95, (8, 16, 24, 32)),
+    (16, 13.17, (12, 24, 36, 48)),
+    (14, 8.285, (20, 40, 60, 80)),
+    (12, 5.211, (30, 60, 90, 120)),
+    (10, 3.277, (50, 100, 150, 200)),
+]
+
+
+@pytest.mark.parametrize(("gauge", "ohm_per_km", "feet"), FEET_BY_GAUGE)
+def test_the_handbook_table_of_loudspeaker_runs(gauge: int, ohm_per_km: float, feet: tuple[int, ...]) -> None:
+    """Its lengths are rounded, so its loops are 4.7 to 5.2 % of the load: 0.40 to 0.44 dB."""
+    for load_ohm, length_ft in zip((2, 4, 6, 8), feet, strict=True):
+        loop_ohm = 2 * length_ft * 0.3048 * ohm_per_km / 1000
+        assert 20 * np.log10(1.047) < loop_loss_db(loop_ohm, load_ohm) < 20 * np.log10(1.052), gauge
+
+
 def test_loudspeakers_in_parallel() -> None:
     assert in_parallel_ohm([8, 8]) == pytest.approx(4)
     assert in_parallel_ohm([8, 8, 4]) == pytest.approx(2)
