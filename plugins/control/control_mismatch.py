@@ -8,10 +8,11 @@ from functools import partial
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, Sockets, rule
-from rigdsl.lint.words import listed, ticked
+from rigdsl.lint.words import listed, ticked, together
 from rigdsl.paths import Gain, Paths
-from rigdsl.rig import Group, Port, Rig, ports_text
+from rigdsl.rig import Port, Rig, ports_text
 from rigdsl_control.gains import behind
+from rigdsl_control.ways import Ways, spoken, way_out
 
 __all__ = ["control_mismatch"]
 
@@ -67,73 +68,58 @@ def control_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Soc
     ## See also
     `protocol-mismatch` where no sound passes at all, `no-controller` where no desk owns the preamps.
     """
-    for gain in paths.gains:
+    gains = [gain for gain in paths.gains if gain.cut]
+    if not gains:
+        return
+    ways = Ways.of(paths)
+    for gain in gains:
         owner_of = dict(zip(gain.ports, gain.owners, strict=True))
         for owner in dict.fromkeys(owner_of[port] for port in gain.cut):
             ports = tuple(port for port in gain.cut if owner_of[port] == owner)
-            yield Sockets(ports, partial(_finding, rig, paths, replace(gain, owner=owner, cut=ports)))
+            if not ways.doubtful(gain.box, owner):
+                yield Sockets(ports, partial(_finding, ways, replace(gain, owner=owner, cut=ports)))
 
 
-def _finding(rig: Rig, paths: Paths, gain: Gain, ports: tuple[Port, ...]) -> Finding:
+def _finding(ways: Ways, gain: Gain, ports: tuple[Port, ...]) -> Finding:
     """`gain.owner` is the owner of all these preamps."""
+    rig, paths = ways.paths.rig, ways.paths
     sources = behind(rig, paths, ports)
     hungry = [source.name for source in sources if source.needs_phantom]
     local = "local" in rig.group(ports[0]).gain
     names = [source.name for source in sources]
-    night = f"sound arrives, and gain and phantom do not move for {listed(names) if names else ports_text(ports)}"
+    night = (
+        f"sound arrives, and gain and phantom do not move for {listed(names) if names else f'`{ports_text(ports)}`'}"
+    )
     if hungry:
         night += f"; without phantom {listed(hungry)} {'stays' if len(hungry) == 1 else 'stay'} silent"
     return Finding(
         place=rig.boxes[gain.box].place,
         subject=f"{gain.box}.{gain.group}",
         level=Level.WARNING if local and not hungry else None,
-        message=f"`{gain.owner}` cannot set gain and phantom of `{ports_text(ports)}`: {_dialects(rig, gain)}",
+        message=f"`{gain.owner}` cannot set gain and phantom of `{ports_text(ports)}`: {_why(ways, gain)}",
         consequence=night,
-        help=_way_out(rig, gain, local),
+        help=way_out(ways, gain, ports, local),
         related=_related(rig, gain),
         ports=tuple(str(port) for port in ports),
         box=gain.box,
     )
 
 
-def _spoken(rig: Rig, box: str) -> set[str]:
-    """The control dialects of a box."""
-    return {dialect for group in rig.boxes[box].model.of_role("digital", "data") for dialect in group.dialects}
-
-
-def _data_groups(rig: Rig, box: str) -> tuple[Group, ...]:
-    return rig.boxes[box].model.of_role("data")
-
-
-def _dialects(rig: Rig, gain: Gain) -> str:
-    """Why: what the two are controlled by."""
-    box, desk = _spoken(rig, gain.box), _spoken(rig, gain.owner)
+def _why(ways: Ways, gain: Gain) -> str:
+    """Why: what the two are controlled by, or which box between them does not take it on."""
+    rig = ways.paths.rig
+    box, desk = spoken(rig, gain.box), spoken(rig, gain.owner)
     if not box:
         return f"`{gain.box}` takes no remote control"
     if not desk:
         return f"`{gain.owner}` speaks no control dialect"
     if not box & desk:
         return f"`{gain.box}` is controlled by {ticked(sorted(box))}, `{gain.owner}` controls by {ticked(sorted(desk))}"
+    deaf = ways.deaf(gain.box, gain.owner)
+    if deaf:
+        them = "does" if len(deaf) == 1 else "do"
+        return f"both speak {ticked(sorted(box & desk))}, and {together(deaf)} between them {them} not take it on"
     return f"both speak {ticked(sorted(box & desk))}, and nothing between them carries it"
-
-
-def _way_out(rig: Rig, gain: Gain, local: bool) -> str:
-    box, desk = _spoken(rig, gain.box), _spoken(rig, gain.owner)
-    for left in _data_groups(rig, gain.box):
-        for right in _data_groups(rig, gain.owner):
-            if set(left.dialects) & set(right.dialects):
-                return f"join `{gain.box}.{left.name}` and `{gain.owner}.{right.name}`, straight or over a switch"
-    others = [name for name in rig.boxes if rig.boxes[name].mixes and name != gain.owner]
-    able = sorted(name for name in others if box & _spoken(rig, name) and name in gain.desks)
-    if able:
-        return f"`{able[0]}` can set them: `control {gain.box}.{gain.group} by {able[0]}`"
-    if local:
-        return f"set gain at `{gain.box}` itself before the show, and agree on who turns it"
-    return f"use a box that {_by(desk)}, or bring these sources to preamps of `{gain.owner}`"
-
-
-def _by(dialects: set[str]) -> str:
-    return f"is controlled by {ticked(sorted(dialects))}" if dialects else "has its gain set at the box itself"
 
 
 def _related(rig: Rig, gain: Gain) -> tuple[Related, ...]:

@@ -51,6 +51,8 @@ def no_controller(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Socket
     control SL.mic 1 by REC
     ```
     """
+    if rig.left_out & {"control", "patch"}:
+        return  # a line that names an owner, or takes them to a desk, could not be read
     unknown = {
         pair.route.left for pair in paths.pairs if pair.route and pair.route.right.box in rig.incomplete
     }  # it may well be a desk that they go to

@@ -14,11 +14,11 @@ __all__ = ["surface_alone"]
 
 @rule("surface-alone", Level.ERROR, NoOptions)
 def surface_alone(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
-    """A surface is joined to no engine, or (a warning) nothing controls an engine.
+    """A surface is joined to no engine or desk, or (a warning) nothing controls an engine.
 
-    A surface carries no audio: without its engine it is a table with faders. An engine is controlled by a
-    surface, or by any box on its data port, a tablet too. Joined means by cables, through panels and
-    switches; whether those work other rules say.
+    A surface carries no audio: without its engine it is a table with faders. A tablet is a surface too, and may
+    steer a desk. An engine is controlled by a surface, or by any box on its data port. Joined means by cables or
+    over the air, through panels and switches; whether those work other rules say.
 
     ## On the night
     The faders move and nothing happens.
@@ -45,8 +45,10 @@ def surface_alone(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
     """
     surfaces = [box for box in rig.boxes.values() if box.kind == "surface"]
     engines = [box for box in rig.boxes.values() if box.kind == "engine"]
+    if any(paths.unsure_between(box.name, box.name) for box in (*surfaces, *engines)):
+        return  # a cable, or the box at its end, may be there and could not be read
     steered = {box.name: paths.joined_boxes(box.name) for box in surfaces}
-    lone = [box for box in surfaces if not any(engine.name in steered[box.name] for engine in engines)]
+    lone = [box for box in surfaces if not any(rig.boxes[name].mixes for name in steered[box.name])]
     for box in lone:
         yield _lone_surface(box, engines)
     if lone:
@@ -77,7 +79,7 @@ def _lone_surface(box: Box, engines: list[Box]) -> Finding:
     return Finding(
         place=box.place,
         subject=box.name,
-        message=f"the surface `{box.name}` is joined to no engine",
+        message=f"the surface `{box.name}` is joined to no engine or desk",
         consequence="its faders move and nothing happens",
         help=way_out,
         box=box.name,

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, Sockets, rule
 from rigdsl.lint.words import together
 from rigdsl.paths import Gain, Paths
-from rigdsl.rig import Port, Rig, ports_text
+from rigdsl.rig import Port, Rig, natural, ports_text
 from rigdsl_control.gains import behind, names_behind
 
 __all__ = ["two_controllers"]
@@ -59,19 +59,34 @@ def two_controllers(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Sock
     control SL.mic 1 by FOH
     ```
     """
+    if "control" in rig.left_out:
+        return  # a line that says whose it is could not be read
+    takers = _takers(rig, paths)
     for gain in paths.gains:
         if gain.shared:
-            yield Sockets(gain.shared, partial(_finding, rig, paths, gain))
+            yield Sockets(gain.shared, partial(_finding, rig, paths, takers, gain))
 
 
-def _finding(rig: Rig, paths: Paths, gain: Gain, ports: tuple[Port, ...]) -> Finding:
+def _takers(rig: Rig, paths: Paths) -> dict[Port, list[str]]:
+    """The desks that each socket is patched to, and arrives at."""
+    found: dict[Port, list[str]] = {}
+    for pair in paths.pairs:
+        if pair.route and pair.route.works and rig.boxes[pair.route.right.box].mixes:
+            found.setdefault(pair.route.left, []).append(pair.route.right.box)
+    return found
+
+
+def _finding(rig: Rig, paths: Paths, takers: Mapping[Port, list[str]], gain: Gain, ports: tuple[Port, ...]) -> Finding:
+    desks = sorted({desk for port in ports for desk in takers[port]}, key=natural)
+    taken = {desk: tuple(port for port in ports if desk in takers[port]) for desk in desks}
+    owner = max(desks, key=lambda desk: len(taken[desk]))
     return Finding(
         place=rig.boxes[gain.box].place,
         subject=f"{gain.box}.{gain.group}",
-        message=f"{together(gain.desks)} are patched from `{ports_text(ports)}`, and no line says whose gain it is",
+        message=f"{together(desks)} are patched from `{ports_text(ports)}`, and no line says whose gain it is",
         consequence=f"whoever turns gain last moves it for all{names_behind(behind(rig, paths, ports))}",
-        help=f"agree on one owner, as in `control {ports_text(ports)} by {gain.desks[0]}`; the other trims digitally",
-        related=tuple(Related(rig.boxes[desk].place, f"`{desk}` takes them too") for desk in gain.desks),
+        help=f"agree on one owner, as in `control {ports_text(taken[owner])} by {owner}`; the other trims digitally",
+        related=tuple(Related(rig.boxes[desk].place, f"`{desk}` takes them too") for desk in desks),
         ports=tuple(str(port) for port in ports),
         box=gain.box,
     )

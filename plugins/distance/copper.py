@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from rigdsl.finding import Related
 from rigdsl.paths import Hop, Paths
-from rigdsl.rig import Leg, Rig, Source
+from rigdsl.rig import Leg, Port, Rig, Source
 from rigdsl_distance.words import metres
 
 __all__ = ["Copper", "longest"]
@@ -32,11 +32,21 @@ class Copper:
 
 
 def longest(rig: Rig, paths: Paths) -> Iterator[tuple[Source, Copper]]:
-    """Every plugged source with the copper of its longest leg."""
+    """Every plugged source with the copper of its longest leg, unless a box on it could not be read wholly.
+
+    Such a box may well have a transformer or an amplifier in it.
+    """
     for source in rig.sources.values():
-        runs = [_copper(rig, paths, Leg(source.name, index)) for index in range(len(source.ports))]
-        if runs and source.name not in rig.incomplete:
+        if not source.ports or source.name in rig.incomplete:
+            continue
+        legs = [Leg(source.name, index) for index in range(len(source.ports))]
+        if rig.incomplete.isdisjoint(_boxes(hop for leg in legs for hop in paths.copper_run(leg))):
+            runs = [_copper(rig, paths, leg) for leg in legs]
             yield source, max(runs, key=lambda run: (run.capacitance_f, run.length_m))
+
+
+def _boxes(hops: Iterable[Hop]) -> set[str]:
+    return {end.box for hop in hops for end in (hop.left, hop.right) if isinstance(end, Port)}
 
 
 def _copper(rig: Rig, paths: Paths, leg: Leg) -> Copper:

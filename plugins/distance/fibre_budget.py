@@ -125,7 +125,7 @@ def _over(paths: Paths, run: Run, loss_db: float, budget_db: float, counted: str
         ),
         consequence="the light may be too weak at the far end: the link drops out",
         help="take fewer pieces or shorter ones, or say `connectors` where fewer are mated; never look into a fibre",
-        related=other_pieces(run),
+        related=other_pieces(run, run.links[0]),
         ports=tuple(str(end) for end in run.ends),
         box=stage_end(paths, run).box,
     )

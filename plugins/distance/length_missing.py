@@ -9,7 +9,7 @@ from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import stage_end, ticked
 from rigdsl.paths import Paths, Piece, Run
 from rigdsl.rig import Link, Rig
-from rigdsl_distance.words import kinds, merged, metres
+from rigdsl_distance.words import kinds, merged, metres, poorest
 
 __all__ = ["length_missing"]
 
@@ -55,7 +55,7 @@ def length_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     ```
     """
     yield from merged(
-        _missing(paths, run, unknown)
+        _missing(rig, paths, run, unknown)
         for run in paths.runs
         if run.works and (run.reach_m is not None or _bare(rig, run)) and (unknown := _unknown(rig, run))
     )
@@ -83,19 +83,19 @@ def _in_one_zone(rig: Rig, piece: Piece) -> bool:
     return bool(zone) and zone == rig.boxes[piece.right.box].zone
 
 
-def _message(run: Run, unknown: list[Link]) -> str:
+def _message(rig: Rig, run: Run, unknown: list[Link]) -> str:
     names = ticked(link.name for link in unknown)
     if run.reach_m is None:
         return f"nobody knows what cable {names} {'is' if len(unknown) == 1 else 'are'}, nor how long"
-    reaches = f"`{run.protocol}` reaches {metres(run.reach_m)} on {kinds(run)}"
+    reaches = f"`{run.protocol}` reaches {metres(run.reach_m)} on {kinds(poorest(rig, run))}"
     return f"nobody knows how long {names} {'is' if len(unknown) == 1 else 'are'}, and {reaches}"
 
 
-def _missing(paths: Paths, run: Run, unknown: list[Link]) -> Finding:
+def _missing(rig: Rig, paths: Paths, run: Run, unknown: list[Link]) -> Finding:
     return Finding(
         place=unknown[0].place,
         subject=run.name,
-        message=_message(run, unknown),
+        message=_message(rig, run, unknown),
         consequence="the run may be too long, and then no sound passes it",
         help="write what it is and how long, as in `via cat6 60 m`"
         if run.reach_m is None

@@ -10,7 +10,7 @@ from rigdsl.lint.rule import rule
 from rigdsl.lint.words import stage_end, ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Link, Rig
-from rigdsl_distance.words import ROUNDING_M, kinds, known_m, merged, metres, other_pieces
+from rigdsl_distance.words import ROUNDING_M, kinds, known_m, merged, metres, other_pieces, poorest
 
 __all__ = ["run_near_limit"]
 
@@ -75,10 +75,10 @@ def run_near_limit(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding
     ## See also
     `run-too-long`, which takes lengths as they are.
     """
-    yield from merged(_found(paths, options))
+    yield from merged(_found(rig, paths, options))
 
 
-def _found(paths: Paths, options: Options) -> Iterator[Finding]:
+def _found(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     for run in paths.runs:
         if not run.works or run.length_m is None or not run.reach_m:
             continue
@@ -86,14 +86,15 @@ def _found(paths: Paths, options: Options) -> Iterator[Finding]:
         limit_m = run.reach_m * options.share + ROUNDING_M
         if counted_m > limit_m:
             by_strands = run.length_m <= limit_m or counted_m > run.reach_m + ROUNDING_M
-            yield _near(paths, run, counted_m, by_strands=by_strands)
+            yield _near(rig, paths, run, counted_m, by_strands=by_strands)
 
 
-def _near(paths: Paths, run: Run, counted_m: float, *, by_strands: bool) -> Finding:
+def _near(rig: Rig, paths: Paths, run: Run, counted_m: float, *, by_strands: bool) -> Finding:
     length_m, reach_m = run.length_m or 0.0, run.reach_m or 0.0
-    message = (
-        f"`{run.name}` is {metres(length_m)} of {kinds(run)}, and `{run.protocol}` reaches {metres(reach_m)} on it"
-    )
+    all_of_it, weakest = kinds(run.links), kinds(poorest(rig, run))
+    on = "it" if all_of_it == weakest else weakest
+    reach = f"`{run.protocol}` reaches {metres(reach_m)} on {on}"
+    message = f"`{run.name}` is {metres(length_m)} of {all_of_it}, and {reach}"
     if by_strands:
         message += f"; its stranded cable makes it count as {metres(counted_m)}"
         help_ = f"take solid cable for {ticked(link.name for link in _stranded(run))}, or shorter pieces"
@@ -106,7 +107,7 @@ def _near(paths: Paths, run: Run, counted_m: float, *, by_strands: bool) -> Find
         level=Level.WARNING if by_strands else None,
         consequence="it has little in hand, and drops out first",
         help=help_,
-        related=other_pieces(run),
+        related=other_pieces(run, run.links[0]),
         ports=tuple(str(end) for end in run.ends),
         box=stage_end(paths, run).box,
     )
@@ -114,7 +115,3 @@ def _near(paths: Paths, run: Run, counted_m: float, *, by_strands: bool) -> Find
 
 def _stranded(run: Run) -> list[Link]:
     return [link for link in run.links if link.lead and link.lead.cable.stranded]
-
-
-def _length_m(link: Link) -> float:
-    return link.lead.length_m or 0.0 if link.lead else 0.0

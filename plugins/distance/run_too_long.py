@@ -10,7 +10,7 @@ from rigdsl.lint.words import silence, stage_end, ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.paths.verdict import reach_on
 from rigdsl.rig import Protocol, Rig
-from rigdsl_distance.words import kinds, known_m, metres, other_pieces, protocol_of
+from rigdsl_distance.words import kinds, known_m, metres, other_pieces, poorest, protocol_of
 
 __all__ = ["run_too_long"]
 
@@ -19,7 +19,8 @@ __all__ = ["run_too_long"]
 def run_too_long(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """A digital run is longer than its protocol reaches on that cable.
 
-    Cables joined by wall panels are one run: their lengths add up.
+    Cables joined by wall panels are one run: their lengths add up, and the cable that reaches least counts. A piece
+    of unknown length counts as nothing.
 
     ## On the night
     It works at the sound check and drops out when the room warms up, or it never works at all.
@@ -74,15 +75,17 @@ def run_too_long(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding
 
 def _too_long(rig: Rig, paths: Paths, run: Run) -> Finding:
     night, silent = silence(paths, run)
-    length_m, reach_m = run.length_m or 0.0, run.reach_m or 0.0
-    reach = f"`{run.protocol}` reaches {metres(reach_m)} on {kinds(run)}"
+    length_m, reach_m = run.known_m, run.reach_m or 0.0
+    least = "at least " if run.length_m is None else ""
+    longest = max(run.links, key=known_m)
+    reach = f"`{run.protocol}` reaches {metres(reach_m)} on {kinds(poorest(rig, run))}"
     return Finding(
-        place=run.links[0].place,
+        place=longest.place,
         subject=run.name,
-        message=f"`{run.name}` is {metres(length_m)} long, and {reach}",
+        message=f"`{run.name}` is {least}{metres(length_m)} long, and {reach}",
         consequence=night or "it drops out, or does not work at all",
         help=_ways_out(rig, run, length_m, reach_m),
-        related=other_pieces(run),
+        related=other_pieces(run, longest),
         ports=tuple(str(end) for end in run.ends),
         silent=silent,
         box=stage_end(paths, run).box,
@@ -95,7 +98,8 @@ def _ways_out(rig: Rig, run: Run, length_m: float, reach_m: float) -> str:
     ways = _better_cable(rig, run, protocol, length_m) if protocol else []
     longest = max(run.links, key=known_m)
     if known_m(longest) > length_m - reach_m:
-        ways.append(f"`{longest.name}` {metres(length_m - reach_m)} shorter would do")
+        least = "at least " if run.length_m is None else ""
+        ways.append(f"`{longest.name}` {least}{metres(length_m - reach_m)} shorter would do")
     return ", or ".join(ways) or "stand the two ends nearer to each other, or put a box between that repeats the signal"
 
 

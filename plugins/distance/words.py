@@ -8,10 +8,11 @@ from dataclasses import replace
 from rigdsl.finding import Finding, Related
 from rigdsl.lint.words import ticked
 from rigdsl.paths import Run
+from rigdsl.paths.verdict import reach_on
 from rigdsl.rig import Link, Protocol, Rig
 from rigdsl.rig.units import shown
 
-__all__ = ["ROUNDING_M", "kinds", "known_m", "merged", "metres", "ohms", "other_pieces", "protocol_of"]
+__all__ = ["ROUNDING_M", "kinds", "known_m", "merged", "metres", "ohms", "other_pieces", "poorest", "protocol_of"]
 
 ROUNDING_M = 1e-6  # lengths that are equal but for the arithmetic
 
@@ -31,17 +32,24 @@ def known_m(link: Link) -> float:
     return link.lead.length_m or 0.0 if link.lead else 0.0
 
 
-def kinds(run: Run) -> str:
-    """The cables that a run is made of: "`cat5e`", "`cat5e`, `cat6a`"."""
-    return ticked(dict.fromkeys(link.lead.cable.name for link in run.links if link.lead))
+def kinds(links: Iterable[Link]) -> str:
+    """The cables of some links: "`cat5e`", "`cat5e`, `cat6a`"."""
+    return ticked(dict.fromkeys(link.lead.cable.name for link in links if link.lead))
 
 
-def other_pieces(run: Run) -> tuple[Related, ...]:
-    """The links of a run behind its first, each with its length."""
+def poorest(rig: Rig, run: Run) -> list[Link]:
+    """The links of a run whose cable sets its reach: those that reach least."""
+    protocol = protocol_of(rig, run)
+    reaches = [(link, reach_on(protocol, link.lead.cable)) for link in run.links if link.lead] if protocol else []
+    return [link for link, reach_m in reaches if reach_m == run.reach_m] or list(run.links)
+
+
+def other_pieces(run: Run, main: Link) -> tuple[Related, ...]:
+    """The links of a run beside its main one, each with its length."""
     return tuple(
         Related(link.place, f"{metres(known_m(link))} of `{link.lead.cable.name}` more")
-        for link in run.links[1:]
-        if link.lead and link.lead.length_m is not None
+        for link in run.links
+        if link is not main and link.lead and link.lead.length_m is not None
     )
 
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, Sockets, rule
-from rigdsl.paths import Paths
+from rigdsl.paths import Paths, Run
+from rigdsl.paths.parts import parts
 from rigdsl.rig import Link, Port, Rig, ports_text
 from rigdsl_ports.sockets import LINE_KINDS, aimed_at, kept, passed, plugged
+from rigdsl_ports.unread import unread_cables, unread_plugs
 
 __all__ = ["dead_end_line"]
 
@@ -19,7 +21,8 @@ def dead_end_line(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Socket
     """A cable enters a panel or sub-box, and none of its lines goes on from there.
 
     Single loose lines are spares. A house's tie line that is loose at both ends is not in use, and that is fine. Where
-    a source hangs on one of the lines, `lost-source` says so.
+    a source hangs on one of the lines, `lost-source` says so; where a patch waits for what should come over it,
+    `lost-patch`; where a surface is joined to nothing, `surface-alone`.
 
     ## On the night
     Somebody forgot the other half of the way, or plugged it into the wrong panel.
@@ -61,12 +64,14 @@ def dead_end_line(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Socket
     patch DESK.local 1 -> DESK.ch 1
     ```
     """
-    spare = kept(rig)
+    spare, explained = kept(rig), _explained(rig, paths)
     ends: dict[tuple[str, str], dict[Port, Link]] = {}
     for link in rig.links.values():
         for entered, others in _entries(rig, link):
             loose = [far for port in entered for far in passed(paths, port)]
-            if loose and not spare.issuperset(loose) and _dead(rig, paths, entered, others, loose):
+            if not loose or spare.issuperset(loose) or any(explained(port) for port in (*entered, *loose)):
+                continue
+            if _dead(rig, paths, entered, others, loose):
                 ends.setdefault((entered[0].box, entered[0].group), {}).update(dict.fromkeys(entered, link))
     quiet = rig.incomplete | aimed_at(rig)
     for (box, _), lines in ends.items():
@@ -84,6 +89,29 @@ def _entries(rig: Rig, link: Link) -> Iterator[tuple[list[Port], list[Port]]]:
                 entered.append(port)
                 others.append(other)
     yield from entries.values()
+
+
+def _explained(rig: Rig, paths: Paths) -> Callable[[Port], bool]:
+    """Whether something else is told of a line: what could not be read may go on there, or a patch is lost over it."""
+    unread, over, loose_plugs = unread_cables(rig, paths), _lost_over(paths), unread_plugs(rig)
+    return lambda port: port in over or unread(port) or (loose_plugs and rig.group(port).analogue)
+
+
+def _lost_over(paths: Paths) -> frozenset[Port]:
+    """The sockets of runs that end open at a panel, and may be what a lost patch or a surface by itself waits for."""
+    routes = [route for pairs in paths.patch_routes.values() for *_, route in pairs if route and not route.works]
+    waiting = {(port.box,) for route in routes for port in (route.left, route.right)}
+    together = parts(((left.box,), (right.box,)) for left, right in (run.ends for run in paths.runs))
+    lost = {box for part in together if not waiting.isdisjoint(part) for box in part}
+    runs = [run for run in paths.runs if run.open and ((run.ends[0].box,) in lost or _may_steer(paths, run))]
+    return frozenset(port for run in runs for piece in run.pieces for port in (piece.left, piece.right))
+
+
+def _may_steer(paths: Paths, run: Run) -> bool:
+    """A control line, while some surface is joined to nothing: `surface-alone` tells that."""
+    rig = paths.rig
+    surfaces = (box.name for box in rig.boxes.values() if box.kind == "surface")
+    return any(rig.group(end).role == "data" for end in run.ends) and not all(map(paths.joined_boxes, surfaces))
 
 
 def _dead(rig: Rig, paths: Paths, entered: list[Port], others: list[Port], loose: list[Port]) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 
 from rigdsl.finding import Finding, Level
@@ -10,6 +10,7 @@ from rigdsl.lint.rule import NoOptions, Sockets, rule
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Port, Rig, ports_text
 from rigdsl_ports.sockets import LINE_KINDS, aimed_at, kept
+from rigdsl_ports.unread import unread_cables, unread_plugs
 
 __all__ = ["empty_channel"]
 
@@ -45,13 +46,15 @@ def empty_channel(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Socket
     ```
     """
     empty: dict[tuple[str, str], dict[Port, Port]] = {}
-    spare, open_boxes = kept(rig), aimed_at(rig)
+    if unread_plugs(rig):
+        return
+    spare, open_boxes, unread = kept(rig), aimed_at(rig), unread_cables(rig, paths)
     for patch in rig.patches:
         for left, right, route in paths.patch_routes.get(patch, ()):
             if route is None or not route.works or not isinstance(right, Port) or spare & {left, right}:
                 continue
             socket = _socket(rig, left)
-            if socket and rig.group(right).role == "channels" and not _alive(rig, paths, socket, open_boxes):
+            if socket and rig.group(right).role == "channels" and not _alive(rig, paths, socket, open_boxes, unread):
                 empty.setdefault((right.box, right.group), {})[right] = socket
     for (box, _), fed in empty.items():
         if box not in rig.incomplete:
@@ -63,13 +66,14 @@ def _socket(rig: Rig, end: Port | Leg) -> Port | None:
     return end if isinstance(end, Port) and rig.group(end).role == "inputs" else None
 
 
-def _alive(rig: Rig, paths: Paths, socket: Port, open_boxes: frozenset[str]) -> bool:
+def _alive(rig: Rig, paths: Paths, socket: Port, open_boxes: frozenset[str], unread: Callable[[Port], bool]) -> bool:
     """Whether a source arrives at a socket, or something from another box that does not only pass sound on.
 
-    A source that is aimed at a box on the way and has no socket yet may be the one.
+    A source that is aimed at a box on the way and has no socket yet may be the one, and so may what a cable
+    brings that could not be read.
     """
     return bool(paths.sources_at(socket)) or any(
-        port.box in open_boxes or (port != socket and _begins(rig, paths, port))
+        port.box in open_boxes or unread(port) or (port != socket and _begins(rig, paths, port))
         for port in paths.walk_back(socket).came
     )
 

@@ -8,7 +8,7 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.paths import Path, Paths
 from rigdsl.rig import Box, Leg, Output, Port, Rig, ports_text
-from rigdsl_ports.players import loudspeakers, wired_inputs
+from rigdsl_ports.players import fed_sockets, loudspeakers, wired_inputs
 from rigdsl_ports.sockets import silenced
 from rigdsl_ports.unread import in_doubt
 
@@ -19,7 +19,8 @@ __all__ = ["silent_output"]
 def silent_output(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """An output or loudspeaker is plugged in, and nothing feeds it.
 
-    Where a cable or patch that does not work is the reason, that is told instead.
+    Where a cable or patch that does not work is the reason, or a source or loudspeaker before it that is plugged into
+    nothing, that is told instead. Of a stereo output it names the side that is silent.
 
     ## On the night
     It stays silent, and somebody swaps a wedge that is not broken.
@@ -76,25 +77,44 @@ def silent_output(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
         if output.ports and is_silent(output.name):
             yield _silent(rig, paths, output, output.ports)
     for box in loudspeakers(rig):
-        sockets = tuple(wired_inputs(paths, box))
-        if sockets and is_silent(box.name):
-            yield _silent(rig, paths, box, sockets)
+        wired = tuple(wired_inputs(paths, box))
+        networked = () if wired or box.name not in paths.speaker_inputs else tuple(fed_sockets(paths, box))
+        if (wired or networked) and is_silent(box.name):
+            yield _silent(rig, paths, box, wired) if wired else _not_patched(rig, paths, box, networked)
 
 
 def _silent(rig: Rig, paths: Paths, thing: Output | Box, ports: tuple[Port, ...]) -> Finding:
-    silent = _silent_lines(paths, thing.name)
-    here = tuple(ports[path.leg.index] for path in silent if path.leg and path.leg.index < len(ports)) or ports
-    stops = next((path.stops for path in silent if path.stops), "")
-    which = f"`{thing.name}`" if len(here) == len(ports) else f"`{ports_text(here)}` of `{thing.name}`"
+    """Nothing comes to any of its sockets, or to some of them."""
+    lines = _silent_lines(paths, thing.name)
+    here = tuple(ports[path.leg.index] for path in lines if path.leg and path.leg.index < len(ports)) or ports
+    whole = len(here) == len(ports)
+    stops = next((path.stops for path in lines if path.stops), "")
+    which = f"`{thing.name}`" if whole else f"`{ports_text(here)}` of `{thing.name}`"
     return Finding(
         place=thing.place,
         subject=thing.name,
         message=f"nothing reaches {which}{f': {stops}' if stops else ''}",
-        consequence="it stays silent" if len(here) == len(ports) else "nothing comes out there",
-        help=_way_out(rig, paths, thing, [path.start for path in silent] or ports, whole=len(here) == len(ports)),
+        consequence="it stays silent" if whole else "nothing comes out there",
+        help=_patched(rig, paths, len(ports), thing.name)
+        if whole and thing.name in rig.outputs
+        else _way_out(rig, paths, [path.start for path in lines] or ports),
         ports=tuple(str(port) for port in here),
         silent=(thing.name,),
         box=ports[0].box,
+    )
+
+
+def _not_patched(rig: Rig, paths: Paths, box: Box, ports: tuple[Port, ...]) -> Finding:
+    """A loudspeaker that a network feeds is patched by its name."""
+    return Finding(
+        place=box.place,
+        subject=box.name,
+        message=f"nothing reaches `{box.name}`: nothing is patched to `{box.name}`",
+        consequence="it stays silent",
+        help=_patched(rig, paths, 1, box.name),
+        ports=tuple(str(port) for port in ports),
+        silent=(box.name,),
+        box=box.name,
     )
 
 
@@ -105,17 +125,16 @@ def _silent_lines(paths: Paths, name: str) -> list[Path]:
     return list({path.leg: path for path in reversed(found) if path.leg not in fed}.values())[::-1]
 
 
-def _way_out(
-    rig: Rig, paths: Paths, thing: Output | Box, starts: Sequence[Port | Leg], *, whole: bool
-) -> str:
-    """Patch it by its name, or only the lines of it that are silent, at the sockets where they begin."""
-    mixes = _mixes(rig, paths, len(starts))
-    if thing.name in rig.outputs and whole:
-        return f"patch something to it: `patch {mixes} -> {thing.name}`"
+def _way_out(rig: Rig, paths: Paths, starts: Sequence[Port | Leg]) -> str:
+    """Feed the silent lines where they begin."""
     sockets = ports_text(starts)
     if all(isinstance(start, Port) and _takes_patches(rig, paths, start) for start in starts):
-        return f"patch something to it: `patch {mixes} -> {sockets}`"
+        return _patched(rig, paths, len(starts), sockets)
     return f"feed `{sockets}` with a patch or a `link`"
+
+
+def _patched(rig: Rig, paths: Paths, count: int, to: str) -> str:
+    return f"patch something to it: `patch {_mixes(rig, paths, count)} -> {to}`"
 
 
 def _takes_patches(rig: Rig, paths: Paths, port: Port) -> bool:

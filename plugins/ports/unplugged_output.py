@@ -20,7 +20,8 @@ __all__ = ["unplugged_output"]
 def unplugged_output(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """A wedge, a loudspeaker or another output is plugged into nothing, or has no socket yet.
 
-    A loudspeaker that stands by as a spare is kept: `keep SPARE.in for "spare"`.
+    A loudspeaker that stands by as a spare is kept: `keep SPARE.in for "spare"`. What hangs on a loudspeaker without a
+    cable is told with it.
 
     ## On the night
     It stays silent.

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
+from rigdsl.lint.words import listed
 from rigdsl.paths import Paths
-from rigdsl.rig import Port, Rig, Source
+from rigdsl.rig import Leg, Port, Rig, Source
 from rigdsl_ports.sockets import free_inputs, kept
 
 __all__ = ["unplugged_source"]
@@ -43,20 +44,35 @@ def unplugged_source(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fin
     ## See also
     `overbooked` for boxes with too few inputs, `lost-source` for sources that are plugged in and still not heard.
     """
-    spare = kept(rig)
-    for source in rig.sources.values():
-        if not source.ports and source.name not in rig.incomplete:
-            yield Finding(
-                place=source.place,
-                subject=source.name,
-                message=f"`{source.name}` goes to `{source.aimed}` and has no socket yet"
-                if source.aimed
-                else f"`{source.name}` is plugged into nothing",
-                consequence="nobody hears it",
-                help=_way_out(rig, paths, source, spare),
-                silent=(source.name,),
-                box=source.aimed,
-            )
+    unplugged = [source for source in rig.sources.values() if not source.ports and source.name not in rig.incomplete]
+    spare, waiting = kept(rig), _waiting(rig, paths) if unplugged else {}
+    for source in unplugged:
+        silent = waiting.get(source.name, [])
+        yield Finding(
+            place=source.place,
+            subject=source.name,
+            message=f"`{source.name}` goes to `{source.aimed}` and has no socket yet"
+            if source.aimed
+            else f"`{source.name}` is plugged into nothing",
+            consequence=f"nobody hears it{_and(silent)}",
+            help=_way_out(rig, paths, source, spare),
+            silent=(source.name, *silent),
+            box=source.aimed,
+        )
+
+
+def _waiting(rig: Rig, paths: Paths) -> Mapping[str, list[str]]:
+    """The outputs and loudspeakers that stay silent, by the sources that they are patched from."""
+    found: dict[str, list[str]] = {}
+    for name in (*rig.outputs, *paths.speaker_inputs):
+        starts = (path.start for path in paths.paths_of(name) if not path.complete)
+        for source in {start.name for start in starts if isinstance(start, Leg)} if not paths.sounds(name) else ():
+            found.setdefault(source, []).append(name)
+    return found
+
+
+def _and(waiting: list[str]) -> str:
+    return f", and {listed(waiting)} {'stays' if len(waiting) == 1 else 'stay'} silent" if waiting else ""
 
 
 def _way_out(rig: Rig, paths: Paths, source: Source, spare: frozenset[Port]) -> str:

@@ -48,9 +48,7 @@ def unread_plugs(rig: Rig) -> bool:
 def in_doubt(rig: Rig, paths: Paths) -> Callable[[str], bool]:
     """Whether a source, output or loudspeaker that is not heard may be so by something that could not be read."""
     nearly, unread = _misspelt(rig), unread_cables(rig, paths)
-    return lambda name: (
-        paths.unsure(name) or nearly(name) or any(unread(port) for port in _wanting(paths, name))
-    )
+    return lambda name: paths.unsure(name) or nearly(name) or any(unread(port) for port in _wanting(paths, name))
 
 
 def _wanting(paths: Paths, name: str) -> Iterator[Port]:

@@ -81,7 +81,7 @@ def unused_port(rig: Rig, paths: Paths, options: Options) -> Iterator[Sockets]:
     spare, named = kept(rig), frozenset(port for line in rig.accepts if line.rule == RULE for port in line.ports)
 
     def is_free(port: Port) -> bool:
-        # A loom's spare line may sit in a socket that an `accept` line calls out of use: it is, as long as nothing comes.
+        # A loom's spare line may sit in a socket that an `accept` line calls out of use: it is, while nothing comes.
         return not in_use(paths, port) or (port in named and not paths.plugs.get(port) and not paths.sources_at(port))
 
     for box in rig.boxes.values():

@@ -19,7 +19,8 @@ __all__ = ["chain_not_supported"]
 def chain_not_supported(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """A box is chained behind one that does not carry its channels on.
 
-    A box carries on what comes behind it where its ports say `chain` and the protocol's topology is a chain. A panel carries on what a `pass` of its model joins.
+    A box carries on what comes behind it where its ports say `chain` and the protocol's topology is a chain.
+    A panel carries on what a `pass` of its model joins.
 
     ## On the night
     The first box plays, and the one behind it is silent.

@@ -55,8 +55,13 @@ def clock_leader(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding
     for island in paths.islands:
         if len(island.declared) > 1:
             yield _two_leaders(rig, island)
-        elif not island.declared and len(island.desks) > 1 and "clock" not in rig.left_out:
+        elif not island.declared and len(island.desks) > 1 and not _may_be_named(rig, island):
             yield _no_leader(rig, island)
+
+
+def _may_be_named(rig: Rig, island: Island) -> bool:
+    """A `clock` line could not be read, or a line that may be one and has one of these boxes in it."""
+    return "clock" in rig.left_out or (bool(rig.left_out) and not rig.incomplete.isdisjoint(island.desks))
 
 
 def _two_leaders(rig: Rig, island: Island) -> Finding:

@@ -105,18 +105,24 @@ def _open_ends(rig: Rig, paths: Paths, boxes: tuple[str, str]) -> Iterator[tuple
 def _way_out(rig: Rig, paths: Paths, left: str, right: str) -> str:
     if not audio_ports(rig, paths, left) or not audio_ports(rig, paths, right):
         return "bring the lines over in analogue, from outputs to inputs, and patch from there"
-    for run, end in _open_ends(rig, paths, (left, right)):
-        return f"bring a cable on from `{end}`{_to(rig, paths, run, left, right)}"
+    ends = list(_open_ends(rig, paths, (left, right)))
+    if ends:
+        return _go_on(rig, paths, ends, left, right)
     for one, other, protocol in carrying(rig, paths, left, right):
         return f"`{one}` and `{other}` both speak `{protocol}`: join them{taken(paths, one, other)}"
     return "join the two by cables that work, or patch it another way"
 
 
-def _to(rig: Rig, paths: Paths, run: Run, left: str, right: str) -> str:
-    """A port of the box that an open run does not come from, which speaks what it comes with: " to `DESK.stage 1`"."""
-    start = next(end for end in run.ends if end.box in (left, right))
-    beyond = right if start.box == left else left
-    for port in audio_ports(rig, paths, beyond):
+def _go_on(rig: Rig, paths: Paths, ends: list[tuple[Run, Port]], left: str, right: str) -> str:
+    """For runs that end in a panel: on from its other side, to the cable that ends there too or to the other box."""
+    run, end = ends[0]
+    beyond = next((port for port, _ in paths.wiring.onward(end)), end)
+    start = run.other(end)
+    for other, stop in ends:
+        if stop.box == end.box and other.other(stop).box != start.box:
+            return f"plug `{other.name}` into `{beyond}`: it is one line with `{end}`"
+    target = right if start.box == left else left
+    for port in audio_ports(rig, paths, target):
         if set(rig.group(port).protocols) & set(rig.group(start).protocols):
-            return f" to `{port}`{taken(paths, port)}"
-    return ""
+            return f"bring a cable on from `{beyond}` to `{port}`{taken(paths, port)}"
+    return f"bring a cable on from `{beyond}`"

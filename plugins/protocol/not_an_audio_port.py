@@ -72,7 +72,7 @@ def _who(run: Run, data: Port) -> str:
 
 
 def _way_out(rig: Rig, paths: Paths, run: Run, data: Port) -> str:
-    """What carries audio instead: by the boxes of the patch that found no other way, else by what the far end speaks."""
+    """What carries audio instead: by the boxes of the patch that found no other way, else by the far end."""
     far = run.other(data)
     boxes = _patched_over(paths, run)
     for one, other, protocol in joinable(rig, paths, *boxes) if boxes else ():

@@ -63,7 +63,9 @@ def rate_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
             fault.because,
             consequence="the link does not lock: silence or clicks",
             help=_way_out(protocol, run),
-            related=tuple(Related(rig.boxes[name].place, f"`{name}` stands here") for name in _at_odds(rig, paths, run)),
+            related=tuple(
+                Related(rig.boxes[name].place, f"`{name}` stands here") for name in _at_odds(rig, paths, run)
+            ),
         )
 
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import count, stage_end
+from rigdsl.lint.words import count, stage_end, together
 from rigdsl.paths import BridgeLoad, Load, Paths, Run
-from rigdsl.rig import Rig
+from rigdsl.rig import Bridge, Rig
 from rigdsl.rig.units import shown
-from rigdsl_protocol.ways import audio_ports, free
+from rigdsl_protocol.loads import hops_to_a_desk, inwards, nearest, relief
 
 __all__ = ["too_many_channels"]
 
@@ -21,7 +22,7 @@ def too_many_channels(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fi
 
     With `slots fixed` a box takes its channels whether they are used or not, and so does every box chained behind
     it; with `slots routed` only what is patched counts, each channel once. Each half of a redundant pair carries
-    the full load. One overload is told once, at the run next to the desk.
+    the full load. One overload is told once, at the run next to the desk; a run too full both ways is told once too.
 
     ## On the night
     The channels past the limit are not there. Which ones they are, the boxes decide.
@@ -64,92 +65,91 @@ def too_many_channels(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fi
     memory, and by arithmetic the same number of samples a second); AES10 64 channels one way at 48 kHz, 32 at
     96 kHz (abstract of AES10-2020).
     """
-    hops = _hops_to_a_desk(rig, paths)
+    hops = hops_to_a_desk(rig, paths)
     told: dict[tuple[str, bool], list[frozenset[str]]] = {}
-    overloads = [load for run in paths.runs for load in paths.load_of(run) if load.limit is not None]
-    overloads = [load for load in overloads if load.channels > (load.limit or 0)]
-    for load in sorted(overloads, key=lambda load: (_nearest(load.run, hops), load.run.key, load.enters.key)):
-        boxes, inwards = frozenset(box for box, _ in load.by_box), _inwards(load, hops)
-        if any(boxes <= more for more in told.get((load.by_box[0][0], inwards), ())):
-            continue  # a run nearer to the desk has all of it, the same way
-        for box in boxes:
-            told.setdefault((box, inwards), []).append(boxes)
-        yield _full_run(rig, paths, load)
-    for narrow in paths.bridge_loads:
-        if narrow.bridge.channels is not None and narrow.channels > narrow.bridge.channels:
-            run = _run_of_bridge(paths, narrow, hops)
-            if run is not None:
-                yield _full_bridge(narrow, run)
+    overloads = [load for run in paths.runs for load in paths.load_of(run) if _over(load) > 0]
+    overloads.sort(key=lambda load: (nearest(load.run, hops), load.run.key, not inwards(load, hops), load.enters.key))
+    for _, loads in groupby(overloads, key=lambda load: load.run.name):
+        untold = [load for load in loads if not _told_already(told, load, inwards(load, hops))]
+        if untold:
+            yield _full_run(rig, paths, untold)
+    for narrow in _full_bridges(paths):
+        run = _run_of_bridge(paths, narrow[0], hops)
+        if run is not None:
+            yield _full_bridge(narrow, run)
 
 
-def _hops_to_a_desk(rig: Rig, paths: Paths) -> Mapping[str, int]:
-    """How many runs lie between each box and the nearest desk or engine."""
-    hops = {name: 0 for name, box in rig.boxes.items() if box.mixes}
-    joins: dict[str, list[str]] = {}
-    for run in paths.runs:
-        left, right = (end.box for end in run.ends)
-        joins.setdefault(left, []).append(right)
-        joins.setdefault(right, []).append(left)
-    waiting = list(hops)
-    for name in waiting:
-        for other in joins.get(name, ()):
-            if other not in hops:
-                hops[other] = hops[name] + 1
-                waiting.append(other)
-    return hops
+def _over(load: Load) -> int:
+    """How many channels too many."""
+    return 0 if load.limit is None else load.channels - load.limit
 
 
-def _nearest(run: Run, hops: Mapping[str, int]) -> int:
-    return min(hops.get(end.box, len(hops)) for end in run.ends)
+def _told_already(told: dict[tuple[str, bool], list[frozenset[str]]], load: Load, to_desk: bool) -> bool:
+    """A run nearer to the desk has all of it, the same way; if not, note that this one has."""
+    boxes = frozenset(box for box, _ in load.by_box)
+    if any(boxes <= more for more in told.get((load.by_box[0][0], to_desk), ())):
+        return True
+    for box in boxes:
+        told.setdefault((box, to_desk), []).append(boxes)
+    return False
 
 
-def _inwards(load: Load, hops: Mapping[str, int]) -> bool:
-    """The load goes towards the desk."""
-    far = load.run.other(load.enters)
-    return hops.get(load.enters.box, len(hops)) > hops.get(far.box, len(hops))
-
-
-def _full_run(rig: Rig, paths: Paths, load: Load) -> Finding:
-    run, limit = load.run, load.limit or 0
+def _full_run(rig: Rig, paths: Paths, loads: Sequence[Load]) -> Finding:
+    """One finding for a run, whether it is too full one way or both."""
+    first, run = loads[0], loads[0].run
     protocol = rig.protocols[run.protocol or ""]
-    rate = f"{shown(run.rate_hz, 1000)} kHz"
-    far = run.other(load.enters)
-    tips = f"; `{load.tips}` is the one too many" if load.tips and len(load.by_box) > 1 else ""
+    both = len(loads) > 1
     return Finding(
         place=run.links[0].place,
         subject=run.name,
-        message=f"{load.channels} channels go from `{load.enters}` to `{far}`, "
-        f"and `{protocol.name}` carries {limit} at {rate}{tips}",
-        consequence=_cut_off(load.channels - limit),
-        help=_way_out(rig, paths, load),
+        message=f"{_there_and_back(loads, first.enters, run.other(first.enters))}, and `{protocol.name}` carries "
+        f"{first.limit}{' each way' if both else ''} at {shown(run.rate_hz, 1000)} kHz{_too_many(loads)}",
+        consequence=_cut_off([_over(load) for load in loads]),
+        help=relief(rig, paths, loads),
         related=(
             Related(protocol.place, f"what `{protocol.name}` carries is said here"),
-            *(
-                Related(rig.boxes[name].place, f"`{name}` takes {count(channels, 'channel')}")
-                for name, channels in load.by_box
-                if name in rig.boxes
-            ),
+            *_by_box(rig, loads),
         ),
         ports=tuple(str(end) for end in run.ends),
         box=stage_end(paths, run).box,
     )
 
 
-def _cut_off(over: int) -> str:
-    return f"{over} of them {'does' if over == 1 else 'do'} not get through"
+def _by_box(rig: Rig, loads: Sequence[Load]) -> Iterator[Related]:
+    """Each box that counts; with both ways too full, what it takes the first way."""
+    takes = {name: channels for load in loads[::-1] for name, channels in load.by_box}
+    for name, channels in takes.items():
+        if name in rig.boxes:
+            yield Related(rig.boxes[name].place, f"`{name}` takes {count(channels, 'channel')}")
 
 
-def _way_out(rig: Rig, paths: Paths, load: Load) -> str:
-    """A free port of the desk that speaks the protocol, for the box that tips it; else a lower load."""
-    desk = next((end for end in load.run.ends if rig.boxes[end.box].mixes), None)
-    box = load.tips or load.enters.box
-    if desk:
-        for port in audio_ports(rig, paths, desk.box):
-            if free(paths, port) and load.run.protocol in rig.group(port).protocols:
-                return f"`{port}` is free and speaks `{load.run.protocol}`: join `{box}` to it"
-    if len(load.by_box) > 1:
-        return f"bring `{box}` to the desk another way"
-    return "patch fewer channels over it, or run at a lower rate, or take a protocol that carries more"
+def _there_and_back(loads: Sequence[Load | BridgeLoad], here: object, there: object, through: str = "") -> str:
+    """How many channels go, one way or both: "48 channels go from `S1.A` to `DESK.stage 1` and 44 back"."""
+    back = "".join(f" and {load.channels} back" for load in loads[1:])
+    return f"{loads[0].channels} channels go{through} from `{here}` to `{there}`{back}"
+
+
+def _too_many(loads: Sequence[Load]) -> str:
+    """The boxes that take a run over its limit, where there are several to choose from."""
+    tips = list(dict.fromkeys(load.tips for load in loads if load.tips and len(load.by_box) > 1))
+    if not tips:
+        return ""
+    return f"; {together(tips)} {'is the one' if len(tips) == 1 else 'are'} too many"
+
+
+def _cut_off(over: Sequence[int]) -> str:
+    if len(over) > 1:
+        return f"{over[0]} there and {over[1]} back do not get through"
+    return f"{over[0]} of them {'does' if over[0] == 1 else 'do'} not get through"
+
+
+def _full_bridges(paths: Paths) -> Iterable[list[BridgeLoad]]:
+    """The loads of each bridge that takes fewer, one way or both."""
+    full: dict[tuple[str, Bridge], list[BridgeLoad]] = {}
+    for load in paths.bridge_loads:
+        if load.bridge.channels is not None and load.channels > load.bridge.channels:
+            full.setdefault((load.box.name, load.bridge), []).append(load)
+    return full.values()
 
 
 def _run_of_bridge(paths: Paths, load: BridgeLoad, hops: Mapping[str, int]) -> Run | None:
@@ -161,23 +161,25 @@ def _run_of_bridge(paths: Paths, load: BridgeLoad, hops: Mapping[str, int]) -> R
         if port.box == load.box.name and port.group in groups
         for run in found
     ]
-    return min(runs, key=lambda run: (_nearest(run, hops), run.key), default=None)
+    return min(runs, key=lambda run: (nearest(run, hops), run.key), default=None)
 
 
-def _full_bridge(narrow: BridgeLoad, run: Run) -> Finding:
-    box, limit = narrow.box, narrow.bridge.channels or 0
-    other = narrow.bridge.right if narrow.enters == narrow.bridge.left else narrow.bridge.left
+def _full_bridge(loads: Sequence[BridgeLoad], run: Run) -> Finding:
+    """One finding for a bridge, whether it is too full one way or both."""
+    first, bridge = loads[0], loads[0].bridge
+    other = bridge.right if first.enters == bridge.left else bridge.left
+    limit = bridge.channels or 0
     return Finding(
-        place=box.place,
+        place=first.box.place,
         subject=run.name,
-        message=f"{narrow.channels} channels go through `{box.name}` from `{narrow.enters}` to `{other}`, "
-        f"and it takes {limit}",
-        consequence=_cut_off(narrow.channels - limit),
+        message=f"{_there_and_back(loads, first.enters, other, f' through `{first.box.name}`')}, "
+        f"and it takes {limit}{' each way' if len(loads) > 1 else ''}",
+        consequence=_cut_off([load.channels - limit for load in loads]),
         help="patch fewer channels through it, or put a second bridge beside it",
         related=(
-            Related(narrow.bridge.place, "how many it takes is said here"),
+            Related(bridge.place, "how many it takes is said here"),
             Related(run.links[0].place, "the run next to the desk"),
         ),
-        ports=tuple(str(port) for port in narrow.ports),
-        box=box.name,
+        ports=tuple(str(port) for load in loads for port in load.ports),
+        box=first.box.name,
     )

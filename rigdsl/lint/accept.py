@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from rigdsl.finding import Finding, Level, similar
 from rigdsl.lint.told import Telling
-from rigdsl.rig import Accept, Port, Rig
+from rigdsl.rig import Accept, Port, Rig, natural
 
 __all__ = ["CORE", "Accepted", "Split", "accept_faults", "split"]
 
@@ -74,7 +74,7 @@ class _Lines:
     def matching(self, telling: Telling) -> list[Accept]:
         """Lines in force that are about what was told; those whose day is past are marked as used too."""
         finding = telling.finding
-        keys = [(finding.rule, name) for name in (finding.subject, *finding.ports)]
+        keys = [(finding.rule, name) for name in (_in_order(finding.subject), *finding.ports)]
         candidates = dict.fromkeys(line for key in keys for line in self.by_name.get(key, ()))
         found = [line for line in candidates if _about(line, telling)]
         self.used.update(found)
@@ -108,7 +108,22 @@ def expired(line: Accept, today: str) -> bool:
 
 def _names(line: Accept) -> set[str]:
     """Whatever a line names: its subject as a whole, each of several names, each socket."""
-    return {line.subject, *line.subject.split(", "), *(str(port) for port in line.ports)}
+    said = (line.subject, *line.subject.split(", "))
+    return {*(_in_order(name) for name in said), *(str(port) for port in line.ports)}
+
+
+def _in_order(subject: str) -> str:
+    """A subject as findings have it: the links of a run, and the ends of a link without a name, in natural order.
+
+    People write them as they see them: `C10+C2`, `SL.A -- DESK.stage 1`.
+    """
+    subject, number, count = subject.partition("#")
+    links = (" -- ".join(_sorted(link.split("--"))) for link in subject.split("+"))
+    return "+".join(_sorted(links)) + number + count
+
+
+def _sorted(parts: Iterable[str]) -> list[str]:
+    return sorted((" ".join(part.split()) for part in parts), key=natural)
 
 
 def _about(line: Accept, telling: Telling) -> bool:
@@ -119,7 +134,7 @@ def _whole(line: Accept, telling: Telling) -> bool:
     """A line that takes a finding out altogether: by its subject, or by every socket that it is about."""
     finding = telling.finding
     names = _names(line)
-    return finding.subject in names or (bool(finding.ports) and names.issuperset(finding.ports))
+    return _in_order(finding.subject) in names or (bool(finding.ports) and names.issuperset(finding.ports))
 
 
 def accept_faults(

@@ -40,6 +40,7 @@ SILENCES = (
     Silence(LANGUAGE, CHAIN, "sockets"),
     Silence(CHAIN, CABLE, "sockets"),
     Silence(STOPS, NO_SOUND, "silent"),
+    Silence(UNPLUGGED, NO_SOUND),
     Silence(UNPLUGGED, NO_SOUND, "silent"),
     Silence(("run-too-long",), ("run-near-limit",)),
     Silence(("hi-z-run",), ("treble-loss",)),

@@ -45,18 +45,36 @@ def silence(paths: Paths, what: Run | Patch | str) -> tuple[str, tuple[str, ...]
     """What falls silent by a run, a patch or the subject of a fault: a sentence about the night, and the names.
 
     "48 channels and 2 outputs are silent: `kick`, `snare`, `hat`, `bass` and 46 more". A channel counts once,
-    however many take it, and whether or not a source is named for it.
+    however many take it, and whether or not a source is named for it. Where one of the sources is heard elsewhere,
+    it says where not: "1 channel of `MON` is silent: `kick`". An output that nothing hangs on goes by its socket.
     """
     pairs = _lost_pairs(paths).get(what, ())
-    outputs = {pair.right for pair in pairs if _comes_out(paths, pair)}
-    channels = {pair.route.left if pair.route else pair.left for pair in pairs if not _comes_out(paths, pair)}
+    outputs = list(dict.fromkeys(pair.right for pair in pairs if _comes_out(paths, pair)))
+    inward = [pair for pair in pairs if not _comes_out(paths, pair)]
+    channels = {pair.route.left if pair.route else pair.left for pair in inward}
     names = paths.silenced_by(what)
-    parts = [count(len(channels), "channel")] if channels else []
-    parts += [count(len(outputs), "output")] if outputs else []
-    if not parts:
+    if not channels and not outputs:
         return "", names
+    sources = {leg.name for pair in inward for leg in _sources(paths, pair.left)}
+    parts = [count(len(channels), "channel") + _where(paths, inward, sources)] if channels else []
+    parts += [count(len(outputs), "output")] if outputs else []
+    shown: list[object] = [name for name in names if name in sources or name not in paths.rig.sources]
+    if outputs and all(name in sources for name in shown):
+        shown += outputs
     verb = "is" if len(channels) + len(outputs) == 1 else "are"
-    return f"{' and '.join(parts)} {verb} silent" + (f": {listed(names)}" if names else ""), names
+    return f"{' and '.join(parts)} {verb} silent" + (f": {listed(shown)}" if shown else ""), names
+
+
+def _sources(paths: Paths, left: Port | Leg) -> tuple[Leg, ...]:
+    return (left,) if isinstance(left, Leg) else paths.sources_at(left)
+
+
+def _where(paths: Paths, pairs: Iterable[Pair], sources: Iterable[str]) -> str:
+    """The boxes of the channels, where that is not all there is: a source among them is heard elsewhere."""
+    if not any(path.complete for name in sources for path in paths.paths_of(name)):
+        return ""
+    boxes = dict.fromkeys(pair.right.box for pair in pairs if isinstance(pair.right, Port))
+    return f" of {together(list(boxes))}"
 
 
 def _comes_out(paths: Paths, pair: Pair) -> bool:

@@ -37,6 +37,32 @@ def test_by_subject(line: str, left: list[str], accepted: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("written", "subject"),
+    [
+        ("C10+C2", "C2+C10"),
+        ("C2+C10", "C2+C10"),
+        ("SL.A -- DESK.stage 1", "DESK.stage 1 -- SL.A"),
+        ("SL.A--DESK.stage 1", "DESK.stage 1 -- SL.A"),
+        ("DESK.stage 1 -- SL.A", "DESK.stage 1 -- SL.A"),
+        ("WP.rear 1 -- SL.A + C2", "C2+SL.A -- WP.rear 1"),
+        ("C10+C2#2", "C2+C10#2"),
+    ],
+)
+def test_by_a_run_or_an_unnamed_link_in_whatever_order(written: str, subject: str) -> None:
+    verdict = checked(HALL + f'accept noise on "{written}" because "known"', made("noise", about(subject)))
+    assert verdict.findings == ()
+    assert taken(verdict) == [f"{subject}: about {subject} (known)"]
+
+
+@pytest.mark.parametrize("written", ["C2+C1", "SL.A -- DESK.stage 2", "DESK.ch 1 -> SL.mic 1"])
+def test_another_order_is_not_another_thing(written: str) -> None:
+    subjects = ("C2+C10", "DESK.stage 1 -- SL.A", "SL.mic 1 -> DESK.ch 1")
+    noise = made("noise", *(about(subject) for subject in subjects))
+    verdict = checked(HALL + f'accept noise on "{written}" because "known"', noise)
+    assert verdict.accepted == ()
+
+
+@pytest.mark.parametrize(
     ("line", "left", "accepted"),
     [
         ('accept spares on SL.mic 12 because "faulty"', "about SL.mic 1-3", "SL.mic: about SL.mic 12 (faulty)"),

@@ -84,6 +84,14 @@ def test_one_cause_one_finding(first: tuple[str, str], then: tuple[str, str], le
     assert sorted(item.rule for item in checked(HALL, *rules).findings) == left
 
 
+def test_what_a_loudspeaker_without_a_cable_silences_is_told_with_it() -> None:
+    rules = made("silent-output", about("U"), about("w")), made("unplugged-output", about("T", silent=("T", "U")))
+    assert [(item.rule, item.subject) for item in checked(HALL, *rules).findings] == [
+        ("silent-output", "w"),
+        ("unplugged-output", "T"),
+    ]
+
+
 def test_what_is_silenced_leaves_no_number_behind() -> None:
     rules = made("lost-source", about("kick"), about("kick", box="SR")), made("unplugged-source", about("kick"))
     assert [item.subject for item in checked(HALL, *rules).findings] == ["kick"]

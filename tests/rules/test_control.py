@@ -154,6 +154,86 @@ def test_two_controllers_names_both_and_one_way_out() -> None:
     assert finding.help == "agree on one owner, as in `control S.mic 1 by D`; the other trims digitally"
 
 
+def test_two_controllers_names_only_desks_that_take_the_shared_preamps() -> None:
+    lines = (
+        *boxes("nw16", "fern32"),
+        *PLAIN,
+        "box M is fern32 in wing",
+        "box B is fern32 in wing",
+        "link C02: S.B -- M.stage 1 via cat6 9 m",
+        "link C03: D.net -- M.net via cat6 60 m",
+        "link C04: D.stage 2 -- B.stage 1 via cat6 60 m",
+        "patch S.mic 1-2 -> M.ch 1-2",
+        "patch S.mic 3 -> B.ch 3",
+        "clock D",
+    )
+    found = [item for item in wrong(show(*lines, *VOX)) if item.rule == "two-controllers"]
+    assert [item.message for item in found] == [
+        "`D` and `M` are patched from `S.mic 1`, and no line says whose gain it is"
+    ]
+    assert [item.message for item in found[0].related] == ["`D` takes them too", "`M` takes them too"]
+
+
+def test_a_box_between_that_speaks_no_dialect_is_named() -> None:
+    lines = (*boxes("nw16", "fern32"), *(line.format("mute16") for line in CHAINED), *VOX)
+    (finding,) = wrong(show(*lines).replace("  data ctl { control fern }\n", ""))
+    assert finding.message.endswith("both speak `fern`, and `M` between them does not take it on")
+    assert finding.help == (
+        "bring `S` to a port of its own on `D`, such as `D.stage 2`, "
+        "or put gear in the place of `M` that takes `fern` on"
+    )
+
+
+@pytest.mark.parametrize(
+    ("more", "way_out"),
+    [
+        ((), "join `S.ctl` and `D.ctl`, straight or over a switch"),
+        (
+            ("box X is nw16 in wing", "link N1: X.ctl -- D.ctl via cat6 60 m"),
+            "join `S.ctl` and `D.ctl`, over a switch; `D.ctl` has a cable already",
+        ),
+    ],
+)
+def test_a_data_port_that_is_taken_is_reached_over_a_switch(more: tuple[str, ...], way_out: str) -> None:
+    (finding,) = wrong(show(*boxes("nw16", "moss32"), *PLAIN, *VOX, *more))
+    assert finding.help == way_out
+
+
+@pytest.mark.parametrize(
+    ("owner", "way_out"),
+    [
+        ("model tab { kind computer; data air { wireless; control moss } }", "or name an owner that speaks `fern`"),
+        (
+            "model tab { kind computer; data air { wireless; control fern } }",
+            "name a desk as owner that speaks `fern` and that they are patched to",
+        ),
+        (
+            "model tab { kind console; channels ch 1-8; inputs in 1-8 { preamp }; data c { control moss } }",
+            "or bring these sources to preamps of `T`",
+        ),
+    ],
+)
+def test_sources_are_only_sent_to_boxes_with_preamps(owner: str, way_out: str) -> None:
+    lines = ("box S is nw16 in wing", *RECORDER, owner, "box T is tab in wing", "control S.mic 1-2 by T")
+    (finding,) = wrong(show(*lines))
+    assert finding.rule == "control-mismatch"
+    assert finding.help.endswith(way_out)
+
+
+def test_another_desk_is_named_as_owner_of_these_preamps_alone() -> None:
+    lines = (
+        *boxes("nw16", "moss32"),
+        *PLAIN,
+        "box M is fern32 in wing",
+        "link C02: S.B -- M.stage 1 via cat6 9 m",
+        "patch S.mic 1-2 -> M.ch 1-2",
+        "control S.mic 1 by D",
+        "clock D",
+    )
+    (finding,) = wrong(show(*lines, *VOX).replace("  data ctl { control fern }\n", ""))
+    assert finding.help == "`M` can set them: `control S.mic 1 by M`"
+
+
 RECORDER = ("box R is rec32 in wing", "link C01: S.A -- R.in via cat6 9 m", "patch S.mic 1-2 -> R.track 1-2")
 
 
@@ -191,6 +271,8 @@ STEERED = (
     "model deck { kind surface; data ctl 1-2 }",
     "model core { kind engine; channels ch 1-32; mixes mix 1-16; data ctl 1-2; data air { wireless } }",
     "model pad { kind computer; data air { wireless } }",
+    "model tab { kind surface; data air { wireless } }",
+    "model mixer { kind console; channels ch 1-8; data air { wireless } }",
 )
 
 
@@ -217,6 +299,10 @@ STEERED = (
             ["warning surface-alone CORE"],
         ),
         (("box CORE is core in wing; box PAD is pad in foh", "link PAD.air -- CORE.air"), []),
+        # a tablet steers a desk, by cable or over the air
+        (("box DECK is deck in foh; box D is fern32 in foh", "link N1: DECK.ctl 1 -- D.ctl via cat6 9 m"), []),
+        (("box TAB is tab in foh; box M is mixer in foh", "link TAB.air -- M.air"), []),
+        (("box TAB is tab in foh; box M is mixer in foh",), ["error surface-alone TAB"]),
     ],
 )
 def test_surfaces_and_engines(lines: tuple[str, ...], told_of: list[str]) -> None:

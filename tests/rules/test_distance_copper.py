@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rigdsl.paths import Paths
+from rigdsl.rig import read
 from rigdsl_distance.hi_z_run import hi_z_run
 from rigdsl_distance.treble_loss import treble_loss
 from rigdsl_distance.unbalanced_run import unbalanced_run
@@ -132,6 +134,20 @@ def test_a_guitar_whose_impedance_nobody_wrote_is_judged_by_its_length_alone() -
 )
 def test_an_unbalanced_line_hums(source: str, told: tuple[str, str, str] | None) -> None:
     assert said(unbalanced_run, stage(source)) == ([told] if told else [])
+
+
+@pytest.mark.parametrize("fact", ["activeq", "isolatedq"])
+def test_a_di_that_could_not_be_read_may_end_the_copper(fact: str) -> None:
+    rig = read(
+        stage(
+            "link L01: DI.out 1-2 -- DESK.local 1-2 via mic100 90 m",
+            "source keys line to DI 1 via mic100 3 m { balanced no }",
+            GUITAR.format("DI 2", 3, "impedance 20 kohm"),
+        ).replace("{ active }", f"{{ {fact} }}")
+    )
+    assert [finding.subject for finding in rig.findings] == [fact]
+    for rule in (hi_z_run, unbalanced_run, treble_loss):
+        assert list(rule.check(rig, Paths(rig), rule.options())) == []  # type: ignore[arg-type]
 
 
 def test_how_long_is_an_option() -> None:

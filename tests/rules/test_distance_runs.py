@@ -67,7 +67,32 @@ def test_pieces_joined_by_panels_add_up() -> None:
     assert finding.silent == ("kick",)
     assert finding.ports == ("DESK.stage 1", "SL.A 1")
     assert finding.box == "SL"
-    assert [item.message for item in finding.related] == ["70 m of `cat6` more", "12 m of `cat6` more"]
+    assert finding.place.text == "C10", "the longest piece: there it can be mended"
+    assert [item.message for item in finding.related] == ["20 m of `cat5e` more", "12 m of `cat6` more"]
+
+
+@pytest.mark.parametrize(
+    ("over", "told"),
+    [
+        ("cat5e 90 m, cat6 101 m", "`C02+C03+C10` is 102 m long, and `fernlink` reaches 90 m on `cat5e`"),
+        ("cat5e 100 m, cat6 95 m", "`C02+C03+C10` is 102 m long, and `fernlink` reaches 95 m on `cat6`"),
+    ],
+)
+def test_the_cable_that_reaches_least_is_named(over: str, told: str) -> None:
+    assert [message for _, _, message in said(run_too_long, trunk(*THREE, over=over))] == [told]
+
+
+def test_a_piece_of_unknown_length_does_not_hide_the_others() -> None:
+    rig = trunk(
+        "link C01: SL.A 1 -- P2.front 1 via cat6",
+        "link C02: P2.rear 1 -- DESK.stage 1 via cat6 120 m",
+        over="cat5e 100 m",
+    )
+    (finding,) = findings(run_too_long, rig)
+    assert finding.message == "`C01+C02` is at least 120 m long, and `fernlink` reaches 100 m on `cat6`"
+    assert finding.help == "`C02` at least 20 m shorter would do"
+    assert (finding.place.text, finding.related) == ("C02", ())
+    assert said(length_missing, rig) == []
 
 
 @pytest.mark.parametrize(
@@ -131,6 +156,16 @@ def test_a_short_stranded_cord_does_not_make_a_note_a_warning() -> None:
         "link C02: P1.rear 1 -- DESK.stage 1 via cat6 89 m",
     )
     assert [level for level, _, _ in said(run_near_limit, trunk(*links))] == ["note"]
+
+
+def test_near_the_limit_of_the_cable_that_reaches_least() -> None:
+    links = ("link C01: SL.A 1 -- P1.front 1 via cat5e 45 m", "link C02: P1.rear 1 -- DESK.stage 1 via cat6 50 m")
+    assert [message for _, _, message in said(run_near_limit, trunk(*links, over="cat5e 100 m, cat6 200 m"))] == [
+        "`C01+C02` is 95 m of `cat6`, `cat5e`, and `fernlink` reaches 100 m on `cat5e`"
+    ]
+    assert [message for _, _, message in said(run_near_limit, trunk(*links))] == [
+        "`C01+C02` is 95 m of `cat6`, `cat5e`, and `fernlink` reaches 100 m on it"
+    ]
 
 
 def test_how_near_is_an_option() -> None:

@@ -11,43 +11,7 @@ from rigdsl_ports.lost_source import lost_source
 from rigdsl_ports.not_repeated import not_repeated
 from rigdsl_ports.silent_output import silent_output
 from tests.rules.said import findings, said
-
-
-def show(*lines: str) -> str:
-    """Gear for a show, a stage box, a sub-box and a desk, and the lines given.
-
-    C01 joins stage box and desk, unless the lines begin with another link of that name.
-    """
-    trunk = () if lines and lines[0].startswith("link C01") else ("link C01: SL.A -- DESK.stage 1 via cat6 60 m",)
-    return "\n".join(
-        (
-            'rig "Show" {}',
-            "protocol fernlink { carries 40 at 48 kHz; over cat5e 100 m }",
-            "protocol mosslink { carries 40 at 48 kHz; over cat5e 100 m }",
-            "model nw16 {",
-            "  kind stage-box; inputs mic 1-16 { preamp }; outputs line 1-8; digital A { protocol fernlink }",
-            "}",
-            "model sub12 { kind sub-box; inputs panel 1-12; outputs tail 1-12; pass panel -> tail }",
-            "model tie { kind panel; inputs face 1-4; outputs back 1-4; pass face -> back }",
-            "model net { kind panel; digital rear 1-4; digital front 1-4; pass rear -- front }",
-            "model amp2 { kind amplifier; inputs in 1-2 { level line }; outputs out 1-2; pass in -> out }",
-            "model top8 { kind loudspeaker; inputs in; outputs link; pass in -> link }",
-            "model rx2 { kind receiver; inputs air 1-2 { wireless }; outputs line 1-2; pass air -> line }",
-            "model rec { kind computer; channels track 1-8; digital net { protocol fernlink } }",
-            "model split4 {",
-            "  kind splitter; inputs in 1-4; outputs a 1-4; outputs b 1-4; pass in -> a; pass in -> b { isolated }",
-            "}",
-            "model desk {",
-            "  kind console; channels ch 1-8; mixes mix 1-4; inputs local 1-4 { preamp }; outputs out 1-2",
-            "  digital stage 1-2 { protocol fernlink }; digital moss { protocol mosslink }",
-            "}",
-            "box SL is nw16",
-            "box DR is sub12",
-            "box DESK is desk",
-            *trunk,
-            *lines,
-        )
-    )
+from tests.rules.shows import show
 
 
 @pytest.mark.parametrize(
@@ -111,53 +75,6 @@ def test_what_a_cable_or_patch_silences_is_told_there(trunk: str) -> None:
     )
     assert said(lost_source, rig) == []
     assert said(silent_output, rig) == []
-
-
-SINGER = ("source a dynamic to SL 1", "patch SL.mic 1 -> DESK.ch 1")
-
-
-@pytest.mark.parametrize(
-    ("lines", "told"),
-    [
-        (("output w wedge from SL 1", "patch DESK.mix 1 -> w"), []),
-        (("output w wedge from SL 1", "patch DESK.mix 1 -> SL.line 1"), []),
-        (("output w wedge from SL 1",), ["w"]),
-        (("output w wedge",), []),  # plugged into nothing, which is told
-        (
-            (
-                "box AMP is amp2",
-                "box T1 is top8",
-                "box T2 is top8",
-                "link L1: SL.line 1 -- AMP.in 1",
-                "link L2: AMP.out 1 -- T1.in",
-                "link L3: T1.link -- T2.in",
-                "patch DESK.mix 1 -> SL.line 1",
-            ),
-            [],
-        ),
-        (
-            (
-                "box AMP is amp2",
-                "box T1 is top8",
-                "box T2 is top8",
-                "link L1: SL.line 1 -- AMP.in 1",
-                "link L2: AMP.out 2 -- T1.in",
-                "link L3: T1.link -- T2.in",
-                "patch DESK.mix 1 -> SL.line 1",
-            ),
-            ["T1", "T2"],
-        ),
-    ],
-)
-def test_what_feeds_an_output(lines: tuple[str, ...], told: list[str]) -> None:
-    assert [subject for _, subject, _ in said(silent_output, show(*SINGER, *lines))] == told
-
-
-def test_a_silent_output_names_mixes_that_are_free() -> None:
-    lines = ("output w wedge from SL 1", "patch DESK.mix 1 -> w", "output side fill from SL 2-3")
-    (finding,) = findings(silent_output, show(*SINGER, *lines))
-    assert finding.message == "nothing reaches `side`: nothing is patched to `SL.line 2`"
-    assert finding.help == "patch something to it: `patch DESK.mix 2-3 -> side`"
 
 
 @pytest.mark.parametrize(
@@ -234,6 +151,32 @@ def test_one_channel_one_patch(lines: tuple[str, ...], told: list[tuple[str, str
     assert said(channel_taken, show(*lines)) == [("error", *one) for one in told]
 
 
+IN_EARS = (
+    "model iem1 { kind monitor-sender; inputs in 1-2; outputs air 1-2 { wireless }; pass in -> air }",
+    "box TX is iem1",
+    "link L1: SL.line 3-4 -- TX.in 1-2 via xlr 5 m",
+    "output a in-ear from TX 1-2",
+    "output b in-ear from TX 1-2",
+)
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        # Two who hear one sender, each with the mix by name.
+        (("patch DESK.mix 1-2 -> a", "patch DESK.mix 1-2 -> b"), []),
+        (("patch DESK.mix 1-2 -> a", "patch DESK.mix 3-4 -> b"), ["SL.line 3", "SL.line 4"]),
+        (("patch DESK.mix 1-2 -> a", "patch DESK.mix 1,3 -> b"), ["SL.line 4"]),
+        (("patch DESK.mix 1-2 -> a", "patch DESK.mix 1-2 -> a"), ["SL.line 3", "SL.line 4"]),
+        (("patch DESK.mix 1-2 -> a", "patch DESK.mix 1-2 -> SL.line 3-4"), ["SL.line 3", "SL.line 4"]),
+    ],
+)
+def test_one_sender_one_mix(lines: tuple[str, ...], told: list[str]) -> None:
+    rig = show(*IN_EARS, *lines)
+    assert [subject for _, subject, _ in said(channel_taken, rig)] == told
+    assert said(silent_output, rig) == []
+
+
 def test_a_taken_channel_names_a_free_one() -> None:
     (finding,) = findings(channel_taken, show("patch SL.mic 1-2 -> DESK.ch 1-2", "patch SL.mic 3 -> DESK.ch 2"))
     assert finding.help == "take one of the patches out, or use `DESK.ch 3`, which is free"
@@ -278,6 +221,42 @@ TIES = ("box TA is tie", "box TB is tie")
 )
 def test_lines_that_end_in_a_box(lines: tuple[str, ...], told: list[str]) -> None:
     assert [message for _, _, message in said(dead_end_line, show(*lines))] == told
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        # What ends open at a panel, where a patch waits for it: that patch is lost.
+        (("patch SL.mic 1 -> DESK.ch 1",), []),
+        (("patch DESK.mix 1 -> SL.line 1",), []),
+        (("box SR is nw16", "link C3: SR.B -- SL.B", "patch SR.mic 1 -> DESK.ch 1"), []),
+        # Where no patch waits for it, nothing else tells it.
+        ((), ["NP.front"]),
+        (("link C3: SL.B -- DESK.stage 1", "patch SL.mic 1 -> DESK.ch 1"), ["NP.front"]),
+    ],
+)
+def test_a_run_that_ends_open_is_told_by_the_lost_patch(lines: tuple[str, ...], told: list[str]) -> None:
+    # The panel is patched at the wrong number: 1 at the one side, 2 at the other.
+    rig = show("link C01: SL.A -- NP.front 1 via cat6 3 m", "box NP is net", *lines).replace(
+        "digital A { protocol fernlink }", "digital A, B { protocol fernlink; chain }"
+    )
+    assert [subject for _, subject, _ in said(dead_end_line, rig)] == told
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        # The house line between the two panels is missing: the surface is alone, which is told.
+        ((), []),
+        # It has another way to its engine, so nothing else tells it.
+        (("link N3: SURF.ctl 2 -- CORE.ctl 2",), ["NP.front", "FP.front"]),
+    ],
+)
+def test_a_control_line_that_ends_open_is_told_by_the_surface_alone(lines: tuple[str, ...], told: list[str]) -> None:
+    gear = ("model core { kind engine; data ctl 1-2 }", "model deck { kind surface; data ctl 1-2 }")
+    boxes = ("box NP is net", "box FP is net", "box CORE is core", "box SURF is deck")
+    links = ("link N1: SURF.ctl 1 -- NP.front 1 via cat6 3 m", "link N2: CORE.ctl 1 -- FP.front 1 via cat6 3 m")
+    assert [subject for _, subject, _ in said(dead_end_line, show(*gear, *boxes, *links, *lines))] == told
 
 
 def test_two_cables_into_one_group_are_one_finding() -> None:

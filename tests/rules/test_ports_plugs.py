@@ -146,6 +146,21 @@ def test_an_output_without_a_socket(lines: tuple[str, ...], told: list[tuple[str
     assert [(finding.subject, finding.message, finding.help) for finding in found] == told
 
 
+def test_who_waits_for_a_source_without_a_socket() -> None:
+    lines = ("source a dynamic", "output o main from SL 1", "output p main from SL 2", "patch a, a -> o, p")
+    (finding,) = findings(unplugged_source, stage(*lines))
+    assert finding.consequence == "nobody hears it, and `o`, `p` stay silent"
+    assert finding.silent == ("a", "o", "p")
+
+
+def test_what_hangs_on_a_loudspeaker_stays_silent_with_it() -> None:
+    speakers = ("box T1 is top8", "box T2 is top8", "box T3 is top8")
+    lines = ("link L1: T1.link -- T2.in", "link L2: T2.link -- T3.in", "output rec record from T3.link")
+    (finding,) = findings(unplugged_output, stage(*speakers, *lines))
+    assert finding.consequence == "it stays silent, and `rec`, `T2`, `T3` behind it too"
+    assert finding.silent == ("T1", "rec", "T2", "T3")
+
+
 @pytest.mark.parametrize(
     ("lines", "told"),
     [
