@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator, Mapping
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.paths import Path, Paths
-from rigdsl.rig import Port, Rig, Source
+from rigdsl.rig import Port, Rig, Source, ports_text
 from rigdsl_ports.sockets import free_channels, silenced
 from rigdsl_ports.unread import in_doubt
 
@@ -65,12 +66,14 @@ def lost_source(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]
         if not source.ports or source.type == "talkback" or source.name in told or paths.arrives(source.name):
             continue
         if not doubtful(source.name):
-            stopped = [path for path in paths.paths_of(source.name) if not path.complete]
-            yield _lost(rig, source, stopped[0] if stopped else None, channels)
+            stopped = {path.leg: path for path in reversed(paths.paths_of(source.name)) if not path.complete}
+            yield _lost(rig, source, list(stopped.values())[::-1], channels)
 
 
-def _lost(rig: Rig, source: Source, path: Path | None, channels: Mapping[str, Port]) -> Finding:
+def _lost(rig: Rig, source: Source, stopped: list[Path], channels: Mapping[str, deque[Port]]) -> Finding:
+    path = stopped[0] if stopped else None
     end = path.end if path else source.ports[0]
+    ends = [path.end for path in stopped if isinstance(path.end, Port)]
     because = f": {path.stops}" if path and path.stops else ""
     place = rig.boxes[end.box] if isinstance(end, Port) else None
     return Finding(
@@ -78,7 +81,7 @@ def _lost(rig: Rig, source: Source, path: Path | None, channels: Mapping[str, Po
         subject=source.name,
         message=f"`{source.name}` gets as far as `{end}`{because}",
         consequence="nobody hears it",
-        help=_way_out(rig, end, channels.get(end.box)) if isinstance(end, Port) else "say where it goes",
+        help=_way_out(rig, ends, channels) if ends else "say where it goes",
         related=(Related(place.place, f"`{place.name}` is here"),) if place else (),
         ports=tuple(str(port) for port in source.ports),
         silent=(source.name,),
@@ -86,7 +89,13 @@ def _lost(rig: Rig, source: Source, path: Path | None, channels: Mapping[str, Po
     )
 
 
-def _way_out(rig: Rig, end: Port, channel: Port | None) -> str:
+def _way_out(rig: Rig, ends: list[Port], channels: Mapping[str, deque[Port]]) -> str:
+    """A channel for each line, each told to one source only."""
+    end = ends[0]
     if rig.group(end).role != "inputs":
         return f"go on from `{end}` with a `link`, or plug an output in"
-    return f"patch it: `patch {end} -> {channel or '...'}`"
+    row = channels.get(end.box, deque())
+    free = [row.popleft() for _ in ends if row]
+    if len(free) < len(ends):
+        return f"patch `{ports_text(ends)}` to channels of a desk that has some free"
+    return f"patch it: `patch {ports_text(ends)} -> {ports_text(free)}`"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator, Mapping
 
 from rigdsl.paths import Paths
@@ -58,17 +59,18 @@ def passed(paths: Paths, port: Port) -> list[Port]:
     return list(dict.fromkeys(other for other, _ in wires))
 
 
-def free_channels(rig: Rig, paths: Paths) -> Mapping[str, Port]:
-    """For each box, a channel that nothing is patched to: of the desk that its other inputs are patched to.
+def free_channels(rig: Rig, paths: Paths) -> Mapping[str, deque[Port]]:
+    """For each box, the channels that nothing is patched to: of the desk that its other inputs are patched to.
 
-    Where nothing is patched from a box, it is one of its own, or else of the first desk.
+    Where nothing is patched from a box, they are its own, or else those of the first desk. Boxes of one desk
+    share one row: who takes a channel off it leaves the next one to the others.
     """
     spare = kept(rig)
-    by_desk: dict[str, Port] = {}
+    by_desk: dict[str, deque[Port]] = {}
     for box in rig.boxes.values():
         if box.model.of_role("channels"):
             ports = (port for group in box.model.of_role("channels") for port in box.ports(group))
-            free = next((port for port in ports if port not in spare and not paths.fed.get(port)), None)
+            free = deque(port for port in ports if port not in spare and not paths.fed.get(port))
             by_desk |= {box.name: free} if free else {}
     desks = [box.name for box in rig.boxes.values() if box.mixes and box.name in by_desk]
     found = (dict.fromkeys(rig.boxes, by_desk[desks[0]]) if desks else {}) | by_desk

@@ -70,7 +70,7 @@ def _lost(rig: Rig, paths: Paths, patch: Patch, pairs: list[tuple[Port, Port]]) 
         message=f"nothing carries sound from `{ports_text(port for port, _ in pairs)}` "
         f"to `{ports_text(port for _, port in pairs)}`: {_why(rig, paths, left, right)}",
         consequence=night or "the patch is there, and nothing comes of it",
-        help=_way_out(rig, paths, left.box, right.box),
+        help=_way_out(rig, paths, left, right),
         related=tuple(Related(rig.boxes[name].place, f"`{name}` stands here") for name in (left.box, right.box)),
         ports=tuple(str(port) for pair in pairs for port in pair),
         silent=silent,
@@ -80,6 +80,9 @@ def _lost(rig: Rig, paths: Paths, patch: Patch, pairs: list[tuple[Port, Port]]) 
 
 def _why(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
     boxes = left.box, right.box
+    loose = _loose_input(rig, paths, right)
+    if loose:
+        return f"nothing is plugged into `{loose}`"
     without = [name for name in boxes if not audio_ports(rig, paths, name)]
     if without:
         return f"`{without[0]}` has no digital audio port"
@@ -94,6 +97,14 @@ def _why(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
     return "no way of working cables leads from the one to the other"
 
 
+def _loose_input(rig: Rig, paths: Paths, right: Port) -> Port | None:
+    """Where a patch is to feed a box without digital ports, the input behind it that waits for a cable."""
+    if rig.group(right).role != "outputs" or audio_ports(rig, paths, right.box):
+        return None
+    came = paths.walk_back(right).came
+    return next((port for port in came if rig.group(port).role == "inputs" and not paths.pieces.get(port)), None)
+
+
 def _open_ends(rig: Rig, paths: Paths, boxes: tuple[str, str]) -> Iterator[tuple[Run, Port]]:
     """Runs from one of the two boxes to a panel with nothing behind, and that end."""
     for run in paths.runs:
@@ -102,7 +113,11 @@ def _open_ends(rig: Rig, paths: Paths, boxes: tuple[str, str]) -> Iterator[tuple
                 yield run, far
 
 
-def _way_out(rig: Rig, paths: Paths, left: str, right: str) -> str:
+def _way_out(rig: Rig, paths: Paths, left_port: Port, right_port: Port) -> str:
+    left, right = left_port.box, right_port.box
+    loose = _loose_input(rig, paths, right_port)
+    if loose:
+        return f"bring a cable to `{loose}` from an output that `{left}` can feed; the patch then finds it"
     if not audio_ports(rig, paths, left) or not audio_ports(rig, paths, right):
         return "bring the lines over in analogue, from outputs to inputs, and patch from there"
     ends = list(_open_ends(rig, paths, (left, right)))

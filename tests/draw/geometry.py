@@ -67,9 +67,8 @@ def curve(d: str) -> list[Point]:
         for step in range(1, 13):
             t = step / 12
             u = 1 - t
-            sampled.append(
-                tuple(u**3 * a[i] + 3 * u * u * t * b[i] + 3 * u * t * t * c[i] + t**3 * e[i] for i in (0, 1))
-            )
+            x, y = (u**3 * a[i] + 3 * u * u * t * b[i] + 3 * u * t * t * c[i] + t**3 * e[i] for i in (0, 1))
+            sampled.append((x, y))
     return sampled
 
 

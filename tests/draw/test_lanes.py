@@ -86,14 +86,15 @@ def _share(one: Box, other: Box) -> bool:
 
 def _lie_on(one: Piece, other: Piece) -> bool:
     """Both run the same way, nearer than 3 points, beside each other for more than a point."""
-    for along, across in ((1, 2), (2, 1)):
+    first, second = one[1:], other[1:]
+    for along, across in ((0, 1), (1, 0)):
         if (
-            one[across] == one[across + 2]
-            and other[across] == other[across + 2]
-            and abs(one[across] - other[across]) < 3
+            first[across] == first[across + 2]
+            and second[across] == second[across + 2]
+            and abs(first[across] - second[across]) < 3
         ):
-            low = max(min(one[along], one[along + 2]), min(other[along], other[along + 2]))
-            high = min(max(one[along], one[along + 2]), max(other[along], other[along + 2]))
+            low = max(min(first[along], first[along + 2]), min(second[along], second[along + 2]))
+            high = min(max(first[along], first[along + 2]), max(second[along], second[along + 2]))
             return high - low > 1
     return False
 

@@ -278,3 +278,19 @@ def test_an_output_that_only_a_lost_patch_feeds_belongs_to_that_patch() -> None:
 def test_a_patch_of_something_unplugged_is_not_lost_too() -> None:
     lines = ("source flute dynamic in wing", "patch flute -> DESK.ch 1")
     assert told(show(*lines)) == ["error unplugged-source flute"]
+
+
+def test_lost_patch_to_a_loudspeaker_names_the_amplifier_input_that_has_no_cable() -> None:
+    lines = (
+        "model amp2 { kind amplifier; inputs in 1-2; outputs out 1-2; pass in -> out }",
+        "model top { kind loudspeaker; inputs in }",
+        "box A is amp2 in wing",
+        "box T is top in wing",
+        "link C01: SL.A -- DESK.stage 1 via cat6 40 m",
+        "link S01: A.out 1 -- T.in via ls2-5 10 m",
+        "patch DESK.mix 1 -> T",
+    )
+    (finding,) = wrong(show(*lines))
+    assert finding.rule == "lost-patch"
+    assert finding.message.endswith(": nothing is plugged into `A.in 1`")
+    assert finding.help.startswith("bring a cable to `A.in 1`")
