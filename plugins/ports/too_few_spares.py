@@ -71,7 +71,7 @@ def too_few_spares(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding
     `unused-port`, which lists what is free.
     """
     for thing, boxes, asked in _asked(rig, options):
-        free = [port for box in boxes for port in _spares(rig, paths, box)]
+        free = [port for box in boxes for port in _spares(rig, paths, box)] if asked else []
         if len(free) < asked and rig.incomplete.isdisjoint(box.name for box in boxes):
             yield _too_few(thing, free, asked)
 
@@ -81,8 +81,12 @@ def _asked(rig: Rig, options: Options) -> Iterator[tuple[Box | Zone, list[Box], 
     for box in rig.boxes.values():
         asked = options.at.get(box.name, options.each_box if box.kind == "stage-box" else 0)
         yield box, [box], asked
+    inside: dict[str, list[Box]] = {}
+    for box in rig.boxes.values():
+        if box.kind in TAKES_SOURCES:
+            inside.setdefault(box.zone, []).append(box)
     for zone in rig.zones.values():
-        boxes = [box for box in rig.boxes.values() if box.zone == zone.name and box.kind in TAKES_SOURCES]
+        boxes = inside.get(zone.name, [])
         has_stage_box = any(box.kind == "stage-box" for box in boxes)
         yield zone, boxes, options.at.get(zone.name, options.each_zone if has_stage_box else 0)
 

@@ -214,14 +214,19 @@ class Paths(Wires):
 
     def arrives(self, name: str) -> bool:
         """A source is heard: every line of it reaches a channel, an output or a recorder."""
-        return self._every_line(name)
+        return all(self._is_heard(leg) for leg in self.legs_of(name))
+
+    def _is_heard(self, leg: Leg) -> bool:
+        """Most lines end in a channel, which needs no whole path to be seen."""
+        if leg.index < len(self.rig.sources[leg.name].ports):
+            ends = [port for port in self.walk_of(leg).came if self.rig.group(port).role == "channels"]
+            ends += [pair.route.right for pair in self.pairs_from(leg) if pair.route and pair.route.works]
+            if any(self.rig.group(end).role == "channels" for end in ends):
+                return True
+        return any(path.complete for path in trace.source_paths(self, leg))
 
     def sounds(self, name: str) -> bool:
         """An output or loudspeaker is fed: every line of it comes from a mix, a channel or a source."""
-        return self._every_line(name)
-
-    def _every_line(self, name: str) -> bool:
-        """Each line has a path that is complete."""
         by_leg: dict[Leg | None, bool] = {}
         for path in self.paths_of(name):
             by_leg[path.leg] = by_leg.get(path.leg, False) or path.complete
