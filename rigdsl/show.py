@@ -13,7 +13,7 @@ from functools import cached_property
 from pathlib import Path as FilePath
 
 from rigdsl import rig as rigs
-from rigdsl.finding import Finding
+from rigdsl.finding import Finding, Level
 from rigdsl.lint import Verdict, lint
 from rigdsl.lint.order import in_file_order, worst_first
 from rigdsl.packs import Packs, discover
@@ -103,6 +103,13 @@ class Show:
         notes: list[str] = []
         data = draw.draw(self.rig, self.paths, worst_first(self.findings()), view, format, engine, say=notes.append)
         return Drawing(data, format, tuple(notes))
+
+    def errors_off(self, view: str) -> int:
+        """How many errors have no place on a drawing: what they are about is not on it, or could not be read."""
+        from rigdsl import draw
+
+        errors = [finding for finding in self.findings() if finding.level == Level.ERROR]
+        return draw.view(self.rig, self.paths, errors, view).elsewhere if errors else 0
 
     def _repr_svg_(self) -> str | None:
         return self.draw()._repr_svg_()

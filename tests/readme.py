@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rigdsl.show import load
+from tests.reference import with_tables
 
 __all__ = ["DAY", "README", "Block", "blocks", "done", "pictures", "run"]
 
@@ -85,7 +86,7 @@ def pictures(folder: Path) -> dict[Path, bytes]:
 
 
 def main() -> None:
-    """Write the README and its pictures anew, with what the commands print and draw now."""
+    """Write the README and its pictures anew: what the commands print and draw now, and what the tool knows."""
     readme = README.read_text("utf-8")
     with tempfile.TemporaryDirectory() as name:
         found = list(done(readme, Path(name)))
@@ -93,7 +94,7 @@ def main() -> None:
             path.write_bytes(data)
     for block, text in reversed(found):
         readme = readme[: block.start] + text + readme[block.end :]
-    README.write_text(readme, "utf-8")
+    README.write_text(with_tables(readme), "utf-8")
 
 
 if __name__ == "__main__":

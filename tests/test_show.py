@@ -61,6 +61,13 @@ def test_drawings(show: Show, tmp_path: Path) -> None:
     assert show.draw("flow", "png")._repr_svg_() is None
 
 
+def test_errors_that_have_no_place_on_a_drawing(folder: Path, show: Show) -> None:
+    assert (show.errors_off("flow"), show.errors_off("cabling")) == (0, 0)
+    (folder / "friday.rig").write_text(f"{RIG}suorce tom\n")
+    broken = rigdsl.load("friday.rig")
+    assert (broken.errors_off("flow"), broken.errors_off("cabling")) == (1, 1)
+
+
 def test_a_show_draws_itself_in_a_notebook(show: Show) -> None:
     assert show._repr_svg_() == show.draw("flow")._repr_svg_()
 

@@ -49,8 +49,8 @@ def command(paths: tuple[str, ...], form: str, fail_on: str, accepted: bool) -> 
         document(check_json(report, accepted))
     else:
         click.echo(text(report, Look(colour(), columns(), shown), accepted), nl=False, color=colour())
-    if not report.rigs and not report.items:
-        notice("nothing here has a `rig` head: what stands in it is only complete inside a rig that uses it")
+    if not report.rigs:
+        notice("without a `rig` head a file is only complete inside a rig that uses it, and is checked there")
     if packs.refused or any(checked.verdict.crashed for checked in report.files):
         return CANNOT
     threshold = FAILING.get(fail_on)

@@ -11,6 +11,7 @@ from rigdsl.cli.reading import STDIN, found_packs, one
 from rigdsl.cli.streams import document, notice, write
 from rigdsl.cli.trouble import Trouble
 from rigdsl.finding import Level
+from rigdsl.reports.report import counted
 from rigdsl.show import FORMATS, VIEWS, Show
 
 __all__ = ["command"]
@@ -33,7 +34,7 @@ def command(rig: str, view: str | None, out: str | None, engine: str) -> int:
 
     `flow` reads from left to right as the signal goes, `cabling` has every box where it stands and every cable.
     RIG is a rig file or `-` for standard input. Without --out the drawings are put into the current folder, and
-    none that is there already is written over.
+    none that is there already is written over. A file holds one drawing: `flow` where --view says nothing else.
 
     Example: rigdsl draw shows/friday.rig --out drawings/
     """
@@ -41,12 +42,38 @@ def command(rig: str, view: str | None, out: str | None, engine: str) -> int:
     targets = _targets(rig, view, out)
     for name, target in targets:
         _draw(show, name, target, engine)
-    errors = sum(finding.level == Level.ERROR for finding in show.findings())
-    if errors:
-        marked = "1 error is" if errors == 1 else f"{errors} errors are"
-        where = "drawing" if len(targets) == 1 else "drawings"
-        notice(f"{marked} marked on the {where}; `rigdsl check {show.path}` says how to mend it")
+    _tell_left_out(view, targets)
+    _tell_errors(show, [name for name, _ in targets])
     return 0
+
+
+def _tell_left_out(view: str | None, targets: list[tuple[str, Path | None]]) -> None:
+    """Say which views one file has no room for, where nobody asked for one of them."""
+    drawn = [name for name, _ in targets]
+    left_out = [name for name in VIEWS if name not in drawn]
+    if view is None and left_out:
+        options = " or ".join(f"`--view {name}`" for name in left_out)
+        notice(f"one file holds one drawing, here `{drawn[0]}`: {options} draws another, `--out FOLDER` draws all")
+
+
+def _tell_errors(show: Show, views: list[str]) -> None:
+    """Say how many errors there are, and how many of them a reader looks for in vain on a sheet."""
+    errors = sum(finding.level == Level.ERROR for finding in show.findings())
+    if not errors:
+        return
+    said = counted([(errors, "error")])
+    off = [(show.errors_off(view), view) for view in views]
+    if not any(count for count, _ in off):
+        said += f" {'is' if errors == 1 else 'are'} marked on the {'drawing' if len(views) == 1 else 'drawings'}"
+    elif len(views) == 1:
+        said += f", {_of_them(off[0][0], errors)}not on this sheet"
+    else:
+        said += ", " + " and ".join(f"{_of_them(count, errors)}not on `{view}`" for count, view in off if count)
+    notice(f"{said}; `rigdsl check {show.path}` says how to mend {'it' if errors == 1 else 'them'}")
+
+
+def _of_them(count: int, errors: int) -> str:
+    return "" if errors == 1 else f"{count} of them "
 
 
 def _targets(rig: str, view: str | None, out: str | None) -> list[tuple[str, Path | None]]:

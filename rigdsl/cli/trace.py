@@ -23,8 +23,8 @@ def command(rig: str, name: tuple[str, ...], form: str) -> int:
     """Follow a source, output, socket or cable, hop by hop.
 
     It tells where the signal comes from and where it goes to, or where it stops and why. RIG is a rig file or `-`
-    for standard input. NAME is a source, an output, the id of a cable, a box, or a socket, channel or mix, as the
-    rig has it.
+    for standard input. NAME is a source, an output, the id of a cable, a box, or one socket, channel or mix, as
+    the rig has it.
 
     Example: rigdsl trace shows/friday.rig SL.mic 3
     """

@@ -10,7 +10,9 @@ from rigdsl.rig import Box, Port, Rig
 
 __all__ = ["asked"]
 
-SOCKET = re.compile(r"([^\s.]+)\s*\.\s*([^\s.]+?)(?:\s+([0-9]{1,6}))?")
+NUMBERS = r"(?P<number>[0-9]{1,6})(?P<more>\s*[-,][-,\s0-9]*)?"
+SOCKET = re.compile(rf"(?P<box>[^\s.]+)\s*\.\s*(?P<group>[^\s.]+?)(?:\s+{NUMBERS})?")
+NUMBERED = re.compile(rf"(?P<box>[^\s.]+)(?P<group>)\s+{NUMBERS}")  # the group goes without saying
 KINDS = {"channels": "channel", "mixes": "mix"}
 EXAMPLE = "a name is that of a source, output, cable, box or socket, such as `SL.mic 3`"
 
@@ -24,13 +26,16 @@ def asked(rig: Rig, text: str) -> tuple[str, str | Port]:
             return kind, text
     if text in rig.boxes:
         return ("output" if rig.boxes[text].kind == "loudspeaker" else "box"), text
-    parts = SOCKET.fullmatch(text)
-    name = parts[1] if parts else text
+    parts = SOCKET.fullmatch(text) or NUMBERED.fullmatch(text)
+    name = parts["box"] if parts else text
     if parts is None or name not in rig.boxes:
         nearest = near(name, [*rig.sources, *rig.outputs, *rig.links, *rig.boxes])
         hint = f"there is one with a similar name: `{nearest}`" if nearest else EXAMPLE
         raise LookupError(f"there is no source, output, cable or box called `{name}`; {hint}")
-    port = _port(rig.boxes[name], parts[2], int(parts[3] or 0))
+    number = int(parts["number"] or 0)
+    port = _port(rig.boxes[name], parts["group"] or _only_group(rig.boxes[name], number), number)
+    if parts["more"]:
+        raise LookupError(f"`{text}` is more than one socket; name one of them: `{port}`")
     return KINDS.get(rig.group(port).role, "socket"), port
 
 
@@ -43,6 +48,23 @@ def _port(box: Box, group: str, number: int) -> Port:
     if not 1 <= number <= count:
         raise LookupError(f"`{box.name}.{group}` goes from 1 to {count}: say one of them, as in `{box.name}.{group} 1`")
     return Port(box.name, group, number)
+
+
+def _only_group(box: Box, number: int) -> str:
+    """The one group that a bare number can mean: the only one that has it, or the one wired to all that have it."""
+    groups = box.model.groups.values()
+    having = [group.name for group in groups if group.count >= max(number, 2)] or [
+        group.name for group in groups if group.count == 1 == number
+    ]
+    wired = {(inner.left, inner.right) for inner in box.model.passes}
+    wired |= {(right, left) for left, right in wired}
+    for name in having:
+        if all(name == other or (name, other) in wired for other in having):
+            return name
+    if not having:
+        raise LookupError(f"`{box.name}` has no socket {number}; it has {_sockets(box)}")
+    named = ", ".join(f"`{Port(box.name, name, number)}`" for name in having)
+    raise LookupError(f"`{box.name} {number}` may be several sockets; name one of them: {named}")
 
 
 def _sockets(box: Box) -> str:

@@ -91,8 +91,8 @@ CORE_PAGES = {
         'zone drums "Drum riser"',
     ),
     "wrong-config": _page(
-        "The project's `rig.toml` has a key that does not exist, or a value that does not fit.",
-        "Nothing is checked, and the exit status is 2: a check by other rules than you asked for is worse than none.",
+        "Never told yet: `rig.toml` has no keys so far, and what stands in it is not read.",
+        "Nothing comes of it. The file marks the root of a project; levels and options of rules are their defaults.",
     ),
     "unused-accept": _page(
         "An `accept` line matches no finding.",

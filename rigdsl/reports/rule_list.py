@@ -16,6 +16,7 @@ __all__ = ["Entry", "page_text", "rules_json", "rules_text"]
 
 COLUMNS = 88  # of running text where the terminal is wider, or there is none
 
+FIXED = "These are defaults, and they hold: `rig.toml` has no keys yet to choose anything else."
 CODE = re.compile(r"^```(\w*)$")
 
 
@@ -61,7 +62,7 @@ def rules_json(entries: Sequence[Entry]) -> bytes:
 
 def page_text(entry: Entry, look: Look) -> str:
     """A rule's page: headings, running text, examples set in, and its options."""
-    origin = f"{entry.level}, pack {entry.pack} {entry.version}{'' if entry.on else ', off unless asked for'}"
+    origin = f"{entry.level}, pack {entry.pack} {entry.version}{'' if entry.on else ', off'}"
     lines = [f"{look.paint(entry.name, 'bold')} ({origin})", ""]
     return "\n".join([*lines, *_markdown(entry.doc, look), *_options(entry, look), ""])
 
@@ -104,3 +105,5 @@ def _options(entry: Entry, look: Look) -> Iterator[str]:
     for name, words in entry.options.items():
         default = json.dumps(words.get("default"), ensure_ascii=False)
         yield from _wrapped([f"- `{name}` = {default}: {words.get('description', '')}"], look, gap=False)
+    if entry.options or not entry.on:
+        yield from ("", *_wrapped([FIXED], look, gap=False))

@@ -16,9 +16,10 @@ from rigdsl.reports.look import Look
 from rigdsl.reports.report import Checked, Item, Report, counted
 from rigdsl.text import Span
 
-__all__ = ["at", "text"]
+__all__ = ["ELSEWHERE", "NO_RIG", "at", "text"]
 
 ELSEWHERE = "at no box"  # the heading of what belongs to none
+NO_RIG = 'no rig was checked: nothing here has a `rig` head; to make a rig of it write `rig "TITLE" { }` at the top'
 PLACES = 8  # so many other places are shown of one finding
 
 
@@ -82,7 +83,7 @@ def _whole(finding: Finding, look: Look) -> Iterator[str]:
     for other in finding.related[:PLACES]:
         yield from look.hanging("", f"{at(other.place)}: {other.message}")
     if len(finding.related) > PLACES:
-        yield f"  and {len(finding.related) - PLACES} more places"
+        yield f"  and {counted([(len(finding.related) - PLACES, 'more place')])}"
     if finding.consequence:
         yield from look.hanging("on the night: ", finding.consequence)
     if finding.help:
@@ -100,6 +101,8 @@ def _accepted(item: Item, look: Look) -> Iterator[str]:
 def _closing(report: Report, look: Look) -> str:
     counts = report.counts
     found = counted([(counts[level], level) for level in ("error", "warning", "note")])
-    rigs = counted([(len(report.rigs), "rig")]) or "no rig"
+    if not report.rigs:
+        return look.paint(f"{found}; {NO_RIG}" if found else NO_RIG, "bold")
+    rigs = counted([(len(report.rigs), "rig")])
     accepted = f"; {counts['accepted']} accepted" if counts["accepted"] else ""
     return look.paint(f"{found or 'nothing to mend'} in {rigs}{accepted}", "bold")

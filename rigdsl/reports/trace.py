@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rigdsl.paths.model import Hop, Path
+from rigdsl.reports.bundle import bundled
 from rigdsl.reports.check_json import dumped
 from rigdsl.reports.look import Look
 from rigdsl.reports.report import counted
@@ -35,8 +36,10 @@ def trace_json(traced: Traced) -> bytes:
 
 
 def trace_text(traced: Traced, look: Look) -> str:
-    """Each path with a line for every hop."""
+    """Each path with a line for every hop; of a cable or box that carries many, first what goes over it in short."""
     told = ["\n".join(_told(path, traced.rig, look)) for path in traced.paths]
+    if len(told) > 1 and traced.kind in ("cable", "box"):
+        told.insert(0, "\n".join(bundled(traced.subject, traced.kind, traced.paths, look)))
     return "\n\n".join(told or [look.text(f"no signal goes over {traced.subject}")]) + "\n"
 
 
@@ -140,9 +143,8 @@ def _titled(end: Port | Leg, rig: Rig) -> str:
 def _words(hop: Hop, rig: Rig) -> str:
     """A hop in a few words: "C01, cat6s, 75 m, fernlink"."""
     if hop.cable is not None:
-        name = hop.link.name if hop.link is not None else "plug"
         length = "length unknown" if hop.length_m is None else f"{shown(hop.length_m)} m"
-        parts = [name, hop.cable, length, hop.protocol or ""]
+        parts = [hop.link.name if hop.link is not None else "plug", hop.cable, length, hop.protocol or ""]
     else:
         parts = [_inside(hop, rig)]
     if hop.latency_s:
@@ -153,7 +155,7 @@ def _words(hop: Hop, rig: Rig) -> str:
 def _inside(hop: Hop, rig: Rig) -> str:
     box = hop.left.box if isinstance(hop.left, Port) else ""
     words = {
-        "plug": "plug",
+        "plug": "by radio" if _wireless(hop, rig) else "plug",
         "link": hop.link.name if hop.link is not None else "wireless",
         "pass": f"through {box}",
         "preamp": f"preamp of {box}",
@@ -165,6 +167,10 @@ def _inside(hop: Hop, rig: Rig) -> str:
         "mix": f"mixed in {box}",
     }
     return words[hop.by]
+
+
+def _wireless(hop: Hop, rig: Rig) -> bool:
+    return any(isinstance(end, Port) and rig.group(end).wireless for end in (hop.left, hop.right))
 
 
 def _sum(path: Path, rig: Rig) -> str:

@@ -10,7 +10,7 @@ from rigdsl.rig.units import DIMENSIONS, UNITS
 from rigdsl.syntax.nodes import Amount, Word
 from rigdsl.text import Span
 
-__all__ = ["alike", "amount", "clipped", "fault", "quantity", "whole"]
+__all__ = ["FIGURE", "a", "alike", "amount", "clipped", "day", "factor", "fault", "quantity", "whole"]
 
 LONGEST_NUMBER = 15
 FIGURE = "the figure is left out"
@@ -35,6 +35,11 @@ def clipped(text: str, most: int = 60) -> str:
     return line if len(line) <= most else line[: most - 3] + "..."
 
 
+def a(what: str) -> str:
+    """A noun with its article: "an output"."""
+    return f"{'an' if what[:1] in 'aeiou' else 'a'} {what}"
+
+
 def alike(word: str, kinds: Mapping[str, str]) -> str:
     """The fact about the nearest name of several kinds, as help: "there is a source with a similar name: `kick`"."""
     found = near(word, kinds)
@@ -50,7 +55,7 @@ def quantity(
     number: Word, unit: Word | None, dimension: str, findings: list[Finding], *, zero: bool = False
 ) -> float | None:
     """As `amount`, from two words; no unit at all is `wrong-unit` too."""
-    what, units = DIMENSIONS[dimension]
+    what = DIMENSIONS[dimension][0]
     if unit is None:
         findings.append(
             fault(
@@ -58,28 +63,15 @@ def quantity(
                 number.span,
                 f"`{clipped(number.text)}` has no unit",
                 consequence=FIGURE,
-                help=f"{what} is needed here, in {units}",
+                help=f"{what} is needed here, in {DIMENSIONS[dimension][1]}",
             )
         )
         return None
     place = Span(number.source, number.start, unit.end)
-    known = UNITS.get(unit.text)
-    if known is None:
-        findings.append(
-            fault(
-                "wrong-unit",
-                place,
-                f"`{clipped(unit.text)}` is no unit",
-                consequence=FIGURE,
-                help=_unit_help(unit, dimension),
-            )
-        )
+    si = factor(unit, place, dimension, findings)
+    if si is None:
         return None
-    if known[0] != dimension:
-        message = f"`{clipped(place.text)}` is {DIMENSIONS[known[0]][0]}, and {what} is needed here"
-        findings.append(fault("wrong-unit", place, message, consequence=FIGURE, help=f"give it in {units}"))
-        return None
-    value = float(number.text) * known[1] if len(number.text) <= LONGEST_NUMBER else math.inf
+    value = float(number.text) * si if len(number.text) <= LONGEST_NUMBER else math.inf
     if not math.isfinite(value) or (value == 0 and not zero):
         message = f"`{clipped(place.text)}` cannot be {what} of anything real"
         help = "give the figure from the data sheet or the tape measure"
@@ -88,10 +80,24 @@ def quantity(
     return value
 
 
+def factor(unit: Word, place: Span, dimension: str, findings: list[Finding], consequence: str = FIGURE) -> float | None:
+    """What turns a unit into SI; None, and a finding at `place`, where it is no unit of that dimension."""
+    known = UNITS.get(unit.text)
+    if known is not None and known[0] == dimension:
+        return known[1]
+    what, units = DIMENSIONS[dimension]
+    if known is None:
+        message, help = f"`{clipped(unit.text)}` is no unit", _unit_help(unit, dimension)
+    else:
+        message = f"`{clipped(place.text)}` is {DIMENSIONS[known[0]][0]}, and {what} is needed here"
+        help = f"give it in {units}"
+    findings.append(fault("wrong-unit", place, message, consequence=consequence, help=help))
+    return None
+
+
 def _unit_help(unit: Word, dimension: str) -> str:
     what, units = DIMENSIONS[dimension]
-    fitting = [name for name, (of, _) in UNITS.items() if of == dimension]
-    found = near(unit.text, fitting) or near(unit.text, UNITS)
+    found = near(unit.text, [name for name, (of, _) in UNITS.items() if of == dimension])
     said = f"there is a unit with a similar name: `{found}`; " if found else ""
     return f"{said}{what} is given in {units}"
 
@@ -104,7 +110,8 @@ def day(said: Word, findings: list[Finding]) -> bool:
         date.fromisoformat(said.text)
     except ValueError:
         message = f"no calendar has a day `{clipped(said.text)}`"
-        findings.append(fault("wrong-number", said.span, message, help="a date is year, month, day: `2026-12-04`"))
+        help = "a date is year, month, day: `2026-12-04`"
+        findings.append(fault("wrong-number", said.span, message, consequence="the date is left out", help=help))
         return False
     return True
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Set
 from typing import Any
 
@@ -10,10 +11,14 @@ from rigdsl.rig import inside, words
 from rigdsl.rig.amounts import clipped, fault
 from rigdsl.rig.doubt import Doubts
 from rigdsl.rig.facts import read
-from rigdsl.rig.gear import Cable, Group, Model, Phantom, Protocol
+from rigdsl.rig.gear import CATEGORIES, MULTIMODE, SINGLE_MODE, Cable, Group, Model, Phantom, Protocol
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["cable", "model", "protocol", "spoken_by", "unknown_protocols"]
+
+# What a protocol's `over` may name besides cables: what cables are by their category, grade or impedance.
+RUNGS = frozenset((*(f"cat{step}" for step in CATEGORIES), *MULTIMODE, *SINGLE_MODE, "aes-pair"))
+_COAX = re.compile(r"coax[0-9]+")
 
 
 def cable(said: syntax.Cable, findings: list[Finding]) -> Cable:
@@ -34,9 +39,14 @@ def _medium(fields: dict[str, Any]) -> str:
     return "loudspeaker" if "conductor_m2" in fields else "analogue"
 
 
-def protocol(said: syntax.Protocol, findings: list[Finding]) -> Protocol:
-    """A protocol; without `carries` it carries nothing, which is said unless a line of it could not be read."""
+def protocol(said: syntax.Protocol, cables: Set[str] | None, findings: list[Finding]) -> Protocol:
+    """A protocol; without `carries` it carries nothing, which is said unless a line of it could not be read.
+
+    `cables` are those that it may run over by name; None: any, for a file with some is missing.
+    """
     fields = read(said.facts, words.PROTOCOL, "a protocol", findings)
+    if cables is not None and "reach" in fields:
+        fields["reach"] = _known_reach(said, fields["reach"], cables, findings)
     label = fields.pop("label", _label(said.label))
     if "capacity" not in fields and not Doubts(findings).about(said):
         message = f"protocol `{said.name.text}` does not say how many channels it carries"
@@ -46,6 +56,26 @@ def protocol(said: syntax.Protocol, findings: list[Finding]) -> Protocol:
     fields.setdefault("capacity", {})
     fields.setdefault("reach", {})
     return Protocol(name=said.name.text, label=label, place=said.name.span, **fields)
+
+
+def _known_reach(
+    said: syntax.Protocol, reach: dict[str, float], cables: Set[str], findings: list[Finding]
+) -> dict[str, float]:
+    """The reach on what is a cable, a category or a grade; a finding for each other name."""
+    unknown = {name for name in reach if name not in cables and name not in RUNGS and not _COAX.fullmatch(name)}
+    if not unknown:
+        return reach
+    clauses = (clause for fact in said.facts if fact.name.text == "over" for clause in fact.clauses)
+    for word in (clause[0] for clause in clauses):
+        if isinstance(word, syntax.Word) and word.text in unknown:
+            unknown.discard(word.text)
+            text = clipped(word.text)
+            message = f"there is no cable, category or grade called `{text}`"
+            near_by = similar("cable", word.text, cables) or similar("cable", word.text, RUNGS)
+            hint = near_by or "define it: `cable NAME { medium ... }`"
+            consequence = "how far it reaches on that is not looked at"
+            findings.append(fault("unknown-name", word.span, message, subject=text, consequence=consequence, help=hint))
+    return {name: far for name, far in reach.items() if name in cables or name in RUNGS or _COAX.fullmatch(name)}
 
 
 def _label(word: syntax.Word | None) -> str:
@@ -86,15 +116,23 @@ def _groups(said: syntax.Model, kind: str, protocols: Set[str], findings: list[F
         fields = _with_defaults(declared.role.text, kind, fields)
         for head in declared.heads:
             name = head.name.text
-            count = _count(head, findings)
             if name in groups:
-                message = f"model `{said.name.text}` has two groups called `{name}`"
-                told = "only the first one counts", "give one of them another name"
-                findings.append(fault("repeated-name", head.name.span, message, consequence=told[0], help=told[1]))
+                findings.append(_second_group(said, head, groups[name]))
                 continue
+            count = _count(head, findings)
             role: Any = declared.role.text
             groups[name] = Group(name=name, role=role, count=count, place=head.name.span, line=line, **fields)
     return groups
+
+
+def _second_group(said: syntax.Model, head: syntax.GroupHead, first: Group) -> Finding:
+    name = first.name
+    message = f"model `{clipped(said.name.text)}` has two groups called `{clipped(name)}`"
+    help = "give one of them another name"
+    if head.range and head.range.first.text == str(first.count + 1):
+        last = (head.range.last or head.range.first).text
+        help = f"one group is one row of sockets: `{first.role} {name} 1-{last}`; or give one of them another name"
+    return fault("repeated-name", head.name.span, message, consequence="only the first one counts", help=help)
 
 
 def _protocol_words(said: syntax.Model) -> Iterator[syntax.Word]:
@@ -148,6 +186,7 @@ def _count(head: syntax.GroupHead, findings: list[Finding]) -> int:
     if first != 1 or last < first:
         message = f"the sockets of a group are counted from 1 up, and `{head.range.span.text}` is not"
         form = f"write `{head.name.text} 1-{max(first, last)}`"
-        findings.append(fault("range-length", head.range.span, message, help=form))
+        consequence = f"they are counted as 1 to {max(first, last)}"
+        findings.append(fault("range-length", head.range.span, message, consequence=consequence, help=form))
         return max(first, last)
     return last

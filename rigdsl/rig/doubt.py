@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from rigdsl.finding import Finding, Related
@@ -62,17 +62,40 @@ def one_sided(statement: syntax.Broken, known: Iterable[str]) -> bool:
     return len(words.intersection(known)) < 2
 
 
-def folded(findings: Iterable[Finding]) -> list[Finding]:
-    """One finding for each name or socket that is not there, at the first of its places; the others beside it."""
+# How it is said that no zone, box, link, source or output has a name: these are one set.
+NO_SUCH_THING = tuple(f"there is no {what}" for what in ("zone", "box", "link", "source", "output"))
+NO_SUCH_NAME = (*NO_SUCH_THING, "nothing is called", "no used file has")
+
+
+def _same(finding: Finding, models: Mapping[str, str]) -> tuple[str, str]:
+    """What findings have in common that miss one and the same thing: a name, or a group of one model's."""
+    if (
+        finding.message.startswith(NO_SUCH_NAME)
+        and " called `" in finding.message
+        and " type of " not in finding.message
+    ):
+        return "name", finding.subject
+    box = finding.subject.partition(".")[0]
+    if finding.rule == "no-such-port" and box in models and "` has no group `" in finding.message:
+        return models[box], finding.place.text
+    return "", finding.message
+
+
+def folded(findings: Iterable[Finding], models: Mapping[str, str]) -> list[Finding]:
+    """One finding for each name or socket that is not there, at the first of its places; the others beside it.
+
+    `models` are the names of boxes' models by the boxes' names.
+    """
     kept: list[Finding] = []
-    first: dict[str, int] = {}
+    first: dict[tuple[str, str], int] = {}
     others: dict[int, list[Related]] = defaultdict(list)
     for finding in findings:
         if finding.rule in ("unknown-name", "no-such-port"):
-            if finding.message in first:
-                others[first[finding.message]].append(Related(finding.place, "it is named here too"))
+            same = _same(finding, models)
+            if same in first:
+                others[first[same]].append(Related(finding.place, "it is named here too"))
                 continue
-            first[finding.message] = len(kept)
+            first[same] = len(kept)
         kept.append(finding)
     for at, related in others.items():
         kept[at] = replace(kept[at], related=(*kept[at].related, *related[:MOST_RELATED]))

@@ -215,6 +215,9 @@ class Model:
     net: Literal["", "primary", "secondary"] = ""
     converts_rate: bool = False
     poe_w: float | None = None
+    serial: str = ""
+    address: str = ""
+    firmware: str = ""
     note: str = ""
 
     def __hash__(self) -> int:

@@ -100,7 +100,8 @@ def socket(word: syntax.Word, findings: list[Finding]) -> int | None:
     if not word.text.isdigit() or len(word.text) < 6:
         return whole(word, findings, most=LARGEST_SOCKET, what="the number of a socket")
     message = f"`{clipped(word.text)}` is past the last socket that a group may have, {LARGEST_SOCKET}"
-    findings.append(fault("no-such-port", word.span, message, help="give the sockets that the gear really has"))
+    help = "give the sockets that the gear really has"
+    findings.append(fault("no-such-port", word.span, message, consequence="the number is left out", help=help))
     return None
 
 

@@ -7,14 +7,15 @@ from collections.abc import Iterable, Mapping
 from rigdsl.finding import Finding
 from rigdsl.rig import words
 from rigdsl.rig.amounts import amount, clipped, fault
-from rigdsl.rig.gear import Cable
+from rigdsl.rig.gear import Cable, Group
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
 from rigdsl.rig.port import Port, ports_text
 from rigdsl.rig.rig import Lead, Link, Rig
-from rigdsl.rig.sockets import Named, Sockets, Use, sockets
+from rigdsl.rig.sockets import Named, Sockets, Use, cordless, sockets, twice
 from rigdsl.rig.things import facts_of
 from rigdsl.syntax import nodes as syntax
+from rigdsl.syntax.forms import JOIN
 
 __all__ = ["JOINED", "lead_of", "links"]
 
@@ -31,7 +32,7 @@ def lead_of(
     cable = gear.cables.get(name)
     if cable is None and said:
         if name not in gear.broken:
-            unknown("cable", said.cable, gear.cables, notes, help="define it: `cable NAME { medium ... }`")
+            unknown("cable", said.cable, gear.cables, notes)
         cable = Cable(name, "", said.cable.span, medium="")
     if cable is None:
         return None
@@ -51,6 +52,8 @@ def links(said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named]
             continue
         fields = facts_of(one, node.facts, words.LINK, "a link", notes)
         joins: list[tuple[Port, Port]] = []
+        if not node.joins:
+            notes.findings.append(_joins_nothing(node))
         for join in node.joins:
             joins += _joined(join, names[one.file.key], node, notes)
         if not joins:
@@ -66,6 +69,18 @@ def links(said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named]
     return made
 
 
+def _joins_nothing(node: syntax.Link) -> Finding:
+    name = clipped(node.name.text) if node.name else ""
+    return fault(
+        "syntax-error",
+        node.name.span if node.name else node.span,
+        f"link `{name}` joins nothing to nothing",
+        subject=f"link {name}",
+        consequence="the cable is left out",
+        help=f"its block says what it joins, line by line: `{JOIN.example}`",
+    )
+
+
 def _unnamed(joins: list[tuple[Port, Port]], made: Mapping[str, Link]) -> str:
     left, right = sorted(([a for a, _ in joins], [b for _, b in joins]), key=lambda side: side[0].key)
     name = f"{ports_text(left)} -- {ports_text(right)}"
@@ -75,22 +90,28 @@ def _unnamed(joins: list[tuple[Port, Port]], made: Mapping[str, Link]) -> str:
     return name if number == 2 else f"{name} #{number - 1}"
 
 
-def _inside_only(end: syntax.End, found: Sockets, names: Named) -> Finding | None:
-    """Channels and mixes are inside a desk: no cable goes into one."""
+def _no_socket(end: syntax.End, found: Sockets, names: Named) -> Finding | None:
+    """Channels and mixes are inside a desk, and a wireless line has no plug: no cable goes into one."""
     box = names.boxes.get(end.name.text)
-    for port in found.ports if box and not found.gone else ():
-        group = box.model.groups[port.group] if box else None
-        if box and group and group.role in ("channels", "mixes"):
-            real = [f"`{box.name}.{g.name}`" for g in box.model.groups.values() if JOINED.fits(g)]
-            return fault(
-                "no-such-port",
-                end.span,
-                f"`{box.name}.{group.name}` are {group.role} inside `{box.name}`: no cable goes in there",
-                subject=clipped(end.span.text),
-                consequence="the cable is left out",
-                help=f"its sockets are: {', '.join(real) or 'none'}; channels and mixes are reached by `patch`",
-            )
-    return None
+    if box is None or found.gone or not found.ports:
+        return None
+    group = box.model.groups[found.ports[0].group]
+    real = [f"`{box.name}.{g.name}`" for g in box.model.groups.values() if JOINED.fits(g) and not _no_plug(g)]
+    help = f"its sockets are: {', '.join(real) or 'none'}"
+    if not JOINED.fits(group):
+        message = f"`{box.name}.{group.name}` are {group.role} inside `{box.name}`: no cable goes in there"
+        help += "; channels and mixes are reached by `patch`"
+    elif _no_plug(group):
+        message = cordless(box, group)
+    else:
+        return None
+    subject = clipped(end.span.text)
+    return fault("no-such-port", end.span, message, subject=subject, consequence="the cable is left out", help=help)
+
+
+def _no_plug(group: Group) -> bool:
+    """Wireless or inside a computer; ports for data and the network may be joined without a cable."""
+    return group.analogue and (group.wireless or group.soft)
 
 
 def _joined(join: syntax.Join, names: Named, node: syntax.Link, notes: Notes) -> list[tuple[Port, Port]]:
@@ -98,7 +119,7 @@ def _joined(join: syntax.Join, names: Named, node: syntax.Link, notes: Notes) ->
     if any(found.gone for side in sides for found in side) and not all(f.ports for side in sides for f in side):
         return []
     unfit = [
-        _inside_only(end, found, names)
+        _no_socket(end, found, names)
         for ends, side in zip((join.left, join.right), sides, strict=True)
         for end, found in zip(ends, side, strict=True)
     ]
@@ -107,6 +128,10 @@ def _joined(join: syntax.Join, names: Named, node: syntax.Link, notes: Notes) ->
         notes.left_out(node)
         return []
     left, right = ([(port, found.gone) for found in side for port in found.ports] for side in sides)
+    if again := _repeated(join, left, right):
+        notes.findings.append(again)
+        notes.left_out(node)
+        return []
     if len(left) != len(right):
         message = f"{len(left)} sockets on the left of `--`, and {len(right)} on the right: they are joined one by one"
         form = "give both sides as many sockets"
@@ -114,3 +139,19 @@ def _joined(join: syntax.Join, names: Named, node: syntax.Link, notes: Notes) ->
         notes.left_out(node)
         return []
     return [(a, b) for (a, a_gone), (b, b_gone) in zip(left, right, strict=True) if not a_gone and not b_gone]
+
+
+Side = list[tuple[Port, bool]]
+
+
+def _repeated(join: syntax.Join, left: Side, right: Side) -> Finding | None:
+    """The finding about a socket that is named twice on one side, or joined to itself."""
+    for ends, side in ((join.left, left), (join.right, right)):
+        if len(ends) > 1 and (again := twice(ends, (port for port, _ in side))):
+            return again
+    same = next((a for (a, _), (b, _) in zip(left, right, strict=False) if a == b), None)
+    if same is None:
+        return None
+    help = "name the socket at the other end of the cable"
+    message = f"`{same}` is joined to itself"
+    return fault("range-length", join.span, message, consequence="the cable is left out", help=help)

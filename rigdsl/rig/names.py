@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from rigdsl.finding import Finding, Level, Related, similar
 from rigdsl.rig import catalogue
-from rigdsl.rig.amounts import alike, clipped, fault
+from rigdsl.rig.amounts import a, alike, clipped, fault
 from rigdsl.rig.doubt import Doubts
 from rigdsl.rig.gear import Cable, Model, Protocol
 from rigdsl.rig.night import Said, Tonight, declared
@@ -26,6 +26,13 @@ LEFT_OUT = {
     "cable": "whether it fits, and what it loses, is not looked at",
     "source": "it stands by itself",
 }
+DEFINE = {
+    "zone": 'define it: `zone NAME "Label"`',
+    "box": "define it: `box NAME is MODEL in ZONE`",
+    "model": "define it: `model NAME { kind ... }`",
+    "cable": "define it: `cable NAME { medium ... }`",
+    "source": "define it: `source NAME TYPE in ZONE to BOX 1`",
+}
 
 Declared = TypeVar("Declared", bound=syntax.Cable | syntax.Protocol | syntax.Model)
 Made = TypeVar("Made", Cable, Protocol, Model)
@@ -36,7 +43,7 @@ class Notes:
     """What is found on the way: findings, and the names that could not be resolved or hang on one that could not.
 
     `quiet`: a used file is missing, so unknown names are not told. `lost`: what could not be read and has lost even
-    its name ("box", "model"): an unknown one may be just that.
+    its name ("box", "model"): an unknown one may be just that. `names`: what kind of thing each name of tonight is.
     """
 
     findings: list[Finding]
@@ -44,11 +51,17 @@ class Notes:
     quiet: bool = False
     lost: frozenset[str] = frozenset()
     kinds: set[str] = field(default_factory=set)
+    names: dict[str, str] = field(default_factory=dict)
 
     def left_out(self, statement: syntax.Statement) -> None:
         """A statement could not be taken whole: rules stay quiet about every name in it, and know its first word."""
         self.kinds.update(statement.span.text[:80].split(None, 1)[:1])
         self.incomplete.update(_WORD.findall(statement.span.text[:4000]))
+
+    def unplugged(self, plug: syntax.Plug, end: syntax.End) -> None:
+        """A source or output could not be plugged in at an end: it and the box that it names hang on that."""
+        self.kinds.add(plug.word)
+        self.incomplete.update((plug.name.text, end.name.text))
 
 
 @dataclass(frozen=True)
@@ -65,14 +78,15 @@ class Gear:
     doubted: frozenset[str]
 
 
-def unknown(what: str, word: syntax.Word, known: Iterable[str], notes: Notes, *, help: str = "") -> None:
-    """Note an unknown name, with the nearest one."""
+def unknown(what: str, word: syntax.Word, known: Iterable[str], notes: Notes, *, consequence: str = "") -> None:
+    """Note an unknown name, with the nearest one, or a known one that is of another kind of thing."""
     if notes.quiet or what in notes.lost:
         return
     text = clipped(word.text)
-    message = f"there is no {what} called `{text}`"
-    hint = similar(what, word.text, known) or help
-    left_out = LEFT_OUT.get(what, "the line is left out")
+    kind = notes.names.get(word.text, "") if what in ("zone", "box", "source") else ""
+    message = f"`{text}` is {a(kind)}, and {a(what)} is needed here" if kind else f"there is no {what} called `{text}`"
+    hint = ("" if kind else similar(what, word.text, known)) or DEFINE[what]
+    left_out = consequence or LEFT_OUT.get(what, "the line is left out")
     notes.findings.append(fault("unknown-name", word.span, message, subject=text, consequence=left_out, help=hint))
 
 
@@ -81,7 +95,7 @@ def nothing_called(word: syntax.Word, kinds: Mapping[str, str], notes: Notes, *,
     if notes.quiet or notes.lost:
         return
     text = clipped(word.text)
-    hint = alike(word.text, kinds)
+    hint = alike(word.text, kinds) or "it must be the name of a box, link, source, output, zone or model of this rig"
     message = f"nothing is called `{text}`"
     notes.findings.append(fault("unknown-name", word.span, message, subject=text, consequence=consequence, help=hint))
 
@@ -90,8 +104,13 @@ def gear(night: Tonight, notes: Notes) -> Gear:
     """All gear: a user's definition takes the place of a library's; two of the user's own are told."""
     said = [one for one in night.said if isinstance(one.statement, syntax.Cable | syntax.Protocol | syntax.Model)]
     cables = _made(said, syntax.Cable, catalogue.cable, "cable", notes)
-    protocols = _made(said, syntax.Protocol, catalogue.protocol, "protocol", notes)
     broken = _broken_names(night, ("cable", "protocol", "model"))
+    cordage = None if notes.quiet or "cable" in notes.lost else cables.keys() | broken
+
+    def protocol(one: syntax.Protocol, findings: list[Finding]) -> Protocol:
+        return catalogue.protocol(one, cordage, findings)
+
+    protocols = _made(said, syntax.Protocol, protocol, "protocol", notes)
     doubts = Doubts(notes.findings)
     spoken = protocols.keys() - _doubted(said, syntax.Protocol, doubts)
     told = protocols.keys() | broken

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from rigdsl.finding import Finding
-from rigdsl.rig.amounts import alike, clipped, fault
+from rigdsl.rig.amounts import a, alike, clipped, fault
 from rigdsl.rig.project import File, Project
 from rigdsl.syntax import nodes as syntax
 
@@ -140,6 +140,7 @@ def _not_there(word: syntax.Word, file: File, there: Mapping[str, syntax.Stateme
     own = {declared(statement) for statement in file.statements}
     message = f"no used file has {REMOVABLE} called `{clipped(word.text)}`"
     hint = alike(word.text, {name: kind(other) for name, other in there.items() if name})
+    hint = hint or f"name {REMOVABLE} of a file that this one uses"
     if word.text in own:
         message = f"`{clipped(word.text)}` is of this very file: `without` takes away what a used file brought"
         hint = "delete its line instead"
@@ -212,12 +213,19 @@ def _unused(
     things = {declared(one.statement): kind(one.statement) for one in said if declared(one.statement)}
     plugs = {name: what for name, what in things.items() if what in DIRECTIONS}
     for edits, known, what in (
-        (replugs, plugs, "there is no source or output"),
-        (changes, things, "there is no zone, box, link, source or output"),
+        (replugs, plugs, "source or output"),
+        (changes, things, "zone, box, link, source or output"),
     ):
         for name, pairs in edits.items():
             for _, edit in pairs:
                 if id(edit) not in used:
-                    message = f"{what} called `{clipped(name)}`"
-                    hint = alike(name, known)
-                    yield fault("unknown-name", edit.name.span, message, subject=clipped(name), help=hint)
+                    yield _nothing_to_edit(edit.name, what, known, "" if name in known else things.get(name, ""))
+
+
+def _nothing_to_edit(word: syntax.Word, what: str, known: Mapping[str, str], kind: str) -> Finding:
+    text = clipped(word.text)
+    message = f"`{text}` is {a(kind)}, and {a(what)} is needed here" if kind else f"there is no {what} called `{text}`"
+    help = alike(word.text, known) or f"name {a(what)} of this file or of one that it uses"
+    return fault(
+        "unknown-name", word.span, message, subject=text, consequence="nothing is changed by this line", help=help
+    )

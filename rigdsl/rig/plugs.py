@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from rigdsl.finding import similar
+from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
 from rigdsl.rig.amounts import clipped, fault
 from rigdsl.rig.gear import Group
@@ -15,11 +15,16 @@ from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
 from rigdsl.rig.port import Port
 from rigdsl.rig.rig import Box, Output, Rig, Source
-from rigdsl.rig.sockets import Fits, Named, Sockets, Use, fitting, sockets
+from rigdsl.rig.sockets import Fits, Named, Sockets, Use, cordless, fitting, groups_text, sockets, twice
 from rigdsl.rig.things import facts_of, label, zone_of
 from rigdsl.syntax import nodes as syntax
+from rigdsl.text import Span
 
 __all__ = ["outputs", "sources"]
+
+
+# Types of sources and outputs that may come and go without a cable.
+CORDLESS = ("wireless", "in-ear", "playback", "record", "stream")
 
 
 def _use(role: str, type_: str) -> Use:
@@ -48,33 +53,52 @@ def _plugged(node: syntax.Plug, role: str, names: Named, notes: Notes) -> tuple[
     """The sockets of a plug, and the box that is aimed at with the socket open."""
     ports: list[Port] = []
     aimed = ""
+    of_any_type = node.type.text not in (words.SOURCE_TYPES if node.word == "source" else words.OUTPUT_TYPES)
     for end in node.ends:
         if end.name.text in names.gone:
             continue
         box = names.boxes.get(end.name.text)
-        found = sockets(end, _preferred(role, node.type.text, box), names, notes.findings)
+        use = Use(role, fitting(role), aims=True) if of_any_type else _preferred(role, node.type.text, box)
+        # Which of several groups is meant where none is named hangs on the type.
+        told = [] if of_any_type and box and not end.group and len(box.model.of_role(role)) > 1 else notes.findings
+        found = sockets(end, use, names, told)
         if not found.known:
-            notes.incomplete.add(node.name.text)
+            notes.unplugged(node, end)
             continue
         aimed = aimed or found.aimed
         ports += _right_way(end, found, role, box, node, notes)
-    return tuple(ports), aimed
+    if len(node.ends) > 1 and (again := twice(node.ends, ports)):
+        notes.findings.append(again)
+        notes.unplugged(node, node.ends[0])
+    return tuple(dict.fromkeys(ports)), aimed
 
 
 def _right_way(
     end: syntax.End, found: Sockets, role: str, box: Box | None, node: syntax.Plug, notes: Notes
 ) -> tuple[Port, ...]:
-    groups = {port.group for port in found.ports}
-    wrong = [box.model.groups[name] for name in groups if box and box.model.groups[name].role != role]
-    if not wrong:
+    groups = [box.model.groups[name] for name in {port.group for port in found.ports}] if box else []
+    wrong = [group for group in groups if group.role != role]
+    corded = node.lead is not None and node.type.text not in CORDLESS
+    if not wrong and not (corded and box and groups and (groups[0].wireless or groups[0].soft)):
         return found.ports
+    notes.unplugged(node, end)
+    if not wrong:
+        assert box is not None
+        listed = f"its groups are: {groups_text(box)}"
+        notes.findings.append(_no_plug(end, cordless(box, groups[0]), listed))
+        return ()
     are = {"digital": "digital ports", "data": "ports for control data"}.get(wrong[0].role, wrong[0].role)
     message = f"`{end.name.text}.{wrong[0].name}` are {are}: {_goes(node)}"
     fits = [f"`{end.name.text}.{g.name}`" for g in (box.model.groups.values() if box else ()) if g.role == role]
     hint = f"its {role} are: {', '.join(fits)}" if fits else f"`{end.name.text}` has no {role}"
-    notes.findings.append(fault("no-such-port", end.span, message, subject=clipped(end.span.text), help=hint))
-    notes.incomplete.add(node.name.text)
+    notes.findings.append(_no_plug(end, message, hint))
     return ()
+
+
+def _no_plug(end: syntax.End, message: str, help: str) -> Finding:
+    subject = clipped(end.span.text)
+    consequence = "it is plugged into nothing"
+    return fault("no-such-port", end.span, message, subject=subject, consequence=consequence, help=help)
 
 
 def _goes(node: syntax.Plug) -> str:
@@ -148,7 +172,7 @@ def sources(
             fields["needs_phantom"] = fields.pop("phantom")
         text = label(node.label, fields)
         made[node.name.text] = Source(label=text, type=type_, **(SOURCE_DEFAULTS[type_] | common | fields))
-    return _with_partners(made, said, notes)
+    return _with_partners(made, said, broken, notes)
 
 
 def _type(node: syntax.Plug, known: tuple[str, ...], what: str, notes: Notes) -> str:
@@ -157,30 +181,39 @@ def _type(node: syntax.Plug, known: tuple[str, ...], what: str, notes: Notes) ->
     text = clipped(node.type.text)
     hint = similar(what, node.type.text, known) or f"there are: {', '.join(known)}"
     message = f"there is no {what} called `{text}`"
-    notes.findings.append(fault("unknown-name", node.type.span, message, subject=text, help=hint))
+    consequence = "what it needs, and where it may be plugged in, is not known"
+    findings = notes.findings
+    findings.append(fault("unknown-name", node.type.span, message, subject=text, consequence=consequence, help=hint))
     notes.incomplete.add(node.name.text)
     return known[0]
 
 
-def _with_partners(made: dict[str, Source], said: Iterable[Said], notes: Notes) -> dict[str, Source]:
+def _with_partners(
+    made: dict[str, Source], said: Iterable[Said], broken: frozenset[str], notes: Notes
+) -> dict[str, Source]:
     """`with` is said on either side and holds for both."""
     for one in said:
         node = one.statement
         if not isinstance(node, syntax.Plug) or node.word != "source":
             continue
         source = made[node.name.text]
-        if source.partner and source.partner not in made:
-            word = next(
-                f.clauses[0][0]
-                for f in (*node.facts, *(f for change in one.changes for f in change))
-                if f.name.text == "with"
-            )
-            if isinstance(word, syntax.Word):
+        if source.partner and (source.partner not in made or source.partner == source.name):
+            facts = (*node.facts, *(fact for change in one.changes for fact in change))
+            word = next(fact.clauses[0][0] for fact in facts if fact.name.text == "with")
+            if source.partner == source.name:
+                notes.findings.append(_own_partner(source.name, word.span))
+            elif isinstance(word, syntax.Word) and source.partner not in broken:
                 unknown("source", word, made, notes)
             made[source.name] = replace(source, partner="")
         elif source.partner and not made[source.partner].partner:
             made[source.partner] = replace(made[source.partner], partner=source.name)
     return made
+
+
+def _own_partner(name: str, place: Span) -> Finding:
+    message = f"`{clipped(name)}` is named as its own stereo partner"
+    help = "name the source on the other side, or take `with` away"
+    return fault("repeated-name", place, message, subject=clipped(name), consequence="it stands by itself", help=help)
 
 
 def outputs(

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
-from rigdsl.finding import similar
+from rigdsl.finding import near
 from rigdsl.rig.amounts import clipped
 from rigdsl.text import Source, normalised
 
@@ -138,11 +138,16 @@ def _outside(path: str) -> Unread:
 
 
 def _missing(path: str, near_by: Mapping[str, str] | list[str]) -> Unread:
-    by_name = {posixpath.basename(name): name for name in near_by}
-    hint = similar("file", posixpath.basename(path), by_name)
+    by_stem = {_stem(name): name for name in near_by}
+    found = near(_stem(path), by_stem)
+    hint = f"there is a file with a similar name: `{by_stem[found]}`" if found else ""
     return Unread(
         "file-missing", f"there is no file `{_named(path)}`", hint or "paths are relative to the file that uses them"
     )
+
+
+def _stem(path: str) -> str:
+    return posixpath.basename(path).removesuffix(".rig")
 
 
 def _impossible(path: str, error: OSError | ValueError) -> Unread:

@@ -31,6 +31,7 @@ def resolve(project: Project) -> Rig:
     catalogue = gear(night, notes)
     head = _head(project, catalogue, notes)
     found, broken = named_things(night, notes)
+    notes.names.update((name, kind(one.statement)) for name, one in found.items())
     rig = Rig(
         head,
         zones=things.zones(found.values(), notes),
@@ -59,7 +60,7 @@ def resolve(project: Project) -> Rig:
     )
     doubt(night, rig, broken, notes)
     rig = replace(rig, incomplete=frozenset(notes.incomplete), left_out=frozenset(notes.kinds))
-    return replace(rig, findings=_in_order(project, notes.findings))
+    return replace(rig, findings=_in_order(project, rig, notes.findings))
 
 
 def doubt(night: Tonight, rig: Rig, broken: frozenset[str], notes: Notes) -> None:
@@ -156,10 +157,10 @@ def _second_head(second: syntax.RigHead, first: syntax.RigHead) -> Finding:
     )
 
 
-def _in_order(project: Project, findings: list[Finding]) -> tuple[Finding, ...]:
+def _in_order(project: Project, rig: Rig, findings: list[Finding]) -> tuple[Finding, ...]:
     """Core findings by file and place. A rig of which nothing could be read has its one reason only."""
     order = {file.source.path: number for number, file in enumerate(project.files.values())}
     in_order = sorted(
         findings, key=lambda one: (order.get(one.place.source.path, -1), one.place.start, one.rule, one.subject)
     )
-    return tuple(folded(in_order))
+    return tuple(folded(in_order, {name: box.model.name for name, box in rig.boxes.items()}))

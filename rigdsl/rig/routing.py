@@ -25,6 +25,8 @@ ANY = Use("sockets", lambda group: True, whole=True)
 INPUTS = Use("inputs", fitting("inputs"), whole=True)
 SIDES = {"left": (FEEDS, ("inputs", "mixes", "channels")), "right": (FED, ("channels", "outputs"))}
 
+LEFT_OUT = "the patch is left out"
+UNTOUCHED = "nothing is taken away by this name"
 Item = Port | Leg
 # One side of a patch: what it names, in order; None stands for one that a night took away.
 Side = list[Item | None]
@@ -64,16 +66,21 @@ def _draft(one: Said, rig: Rig, names: Mapping[str, Named], notes: Notes) -> Ite
         notes.left_out(node)
         return
     left, right = _open_legs(left, len(right), rig), _open_legs(right, len(left), rig)
-    if len(left) != len(right):
+    if len(left) != len(right) and not _hang_on_unread((*left, *right), notes):
         message = f"{_many(left)} on the left of `->`, and {_many(right)} on the right: they are patched one by one"
-        consequence = "the patch is left out"
-        findings = notes.findings
-        findings.append(fault("range-length", node.span, message, consequence=consequence, help=_counts(left, right)))
+        help = _counts(left, right)
+        notes.findings.append(fault("range-length", node.span, message, consequence=LEFT_OUT, help=help))
+    if len(left) != len(right):
         notes.left_out(node)
         return
     fields = read(node.facts, words.PATCH, "a patch", notes.findings)
     pairs = tuple((a, b) for a, b in zip(left, right, strict=True) if a is not None and b is not None)
     yield Drafted(pairs, one, fields.get("note", ""))
+
+
+def _hang_on_unread(items: Iterable[Item | None], notes: Notes) -> bool:
+    """How many lines a source or output has is not known where its own words could not be understood."""
+    return any(isinstance(item, Leg) and item.name in notes.incomplete for item in items)
 
 
 def _many(side: Side) -> str:
@@ -121,11 +128,14 @@ def _items(end: syntax.End, which: str, rig: Rig, names: Named, notes: Notes) ->
         if which == "right":
             says = "the right of `->` is what is fed: a channel or an output"
         message = f"`{wrong[0].box}.{wrong[0].group}` are {ROLE_WORDS.get(role, role)}, and {says}"
-        notes.findings.append(
-            fault("no-such-port", end.span, message, subject=clipped(end.span.text), help=_turned(which))
-        )
+        notes.findings.append(_no_item(end, message, _turned(which)))
         return None
     return list(found.ports)
+
+
+def _no_item(end: syntax.End, message: str, help: str) -> Finding:
+    subject = clipped(end.span.text)
+    return fault("no-such-port", end.span, message, subject=subject, consequence=LEFT_OUT, help=help)
 
 
 def _loudspeaker(end: syntax.End, names: Named) -> int:
@@ -144,8 +154,7 @@ def _no_such_end(end: syntax.End, which: str, rig: Rig) -> Finding:
     text = clipped(end.name.text)
     message = f"there is no {kind} or box called `{text}`"
     hint = alike(text, kinds) or f"a bare name is that of {'a' if which == 'left' else 'an'} {kind}; sockets have a box"
-    consequence = "the patch is left out"
-    return fault("unknown-name", end.name.span, message, subject=text, consequence=consequence, help=hint)
+    return fault("unknown-name", end.name.span, message, subject=text, consequence=LEFT_OUT, help=hint)
 
 
 ROLE_WORDS = {"digital": "digital ports", "data": "ports for control data"}
@@ -159,8 +168,7 @@ def _legs(end: syntax.End, thing: Source | Output, notes: Notes) -> Side | None:
     if end.group or end.ranges:
         kind = "source" if isinstance(thing, Source) else "output"
         message = f"`{thing.name}` is {'an' if kind == 'output' else 'a'} {kind}: it is patched by its name alone"
-        subject = clipped(end.span.text)
-        notes.findings.append(fault("no-such-port", end.span, message, subject=subject, help=f"write `{thing.name}`"))
+        notes.findings.append(_no_item(end, message, f"write `{thing.name}`"))
         return None
     return [Leg(thing.name, index) for index in range(_lines(thing))]
 
@@ -210,7 +218,7 @@ def _wanted(end: syntax.End, rig: Rig, names: Named, notes: Notes) -> set[Item]:
         return {Leg(thing.name, index) for index in range(_lines(thing))} | set(thing.ports)
     if not end.group and not end.ranges and not names.knows(end.name.text):
         kinds = dict(names.kinds) | dict.fromkeys(rig.boxes, "box")
-        nothing_called(end.name, kinds, notes, consequence="nothing is taken away by this name")
+        nothing_called(end.name, kinds, notes, consequence=UNTOUCHED)
         return set()
     ports = set(sockets(end, FED if not end.group else ANY, names, notes.findings).ports)
     plugged: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
@@ -220,8 +228,17 @@ def _wanted(end: syntax.End, rig: Rig, names: Named, notes: Notes) -> set[Item]:
 def _nothing_patched(end: syntax.End, ends: set[Item]) -> Finding:
     text = clipped(end.span.text)
     message = f"no used file patches `{text}`: there is nothing to take away"
-    hint = similar("patched thing", text, [str(item) for item in ends])
-    return fault("unknown-name", end.span, message, subject=text, help=hint)
+    ports = {item for item in ends if isinstance(item, Port) and item.box == end.name.text}
+    of_group = {port for port in ports if end.group and port.group == end.group.text}
+    there = sorted(of_group or ports, key=lambda port: port.key)
+    hint = f"what is patched there: `{clipped(ports_text(there))}`" if there else _other_patched(end, ends)
+    return fault("unknown-name", end.span, message, subject=text, consequence=UNTOUCHED, help=hint)
+
+
+def _other_patched(end: syntax.End, ends: set[Item]) -> str:
+    names = {item.name if isinstance(item, Leg) else item.box for item in ends}
+    found = similar("patched thing", end.name.text, names)
+    return found or "`unpatch` takes away what a used file patches: name its sockets, its source or its output"
 
 
 def _is_removed(pair: tuple[Item, Item], key: str, removed: Iterable[Removed]) -> bool:
@@ -230,11 +247,16 @@ def _is_removed(pair: tuple[Item, Item], key: str, removed: Iterable[Removed]) -
 
 def clocks(said: Iterable[Said], rig: Rig, names: Mapping[str, Named], notes: Notes) -> tuple[Clock, ...]:
     """Who is named to lead the clock."""
-    return tuple(
-        Clock(node.box.text, node.box.span)
-        for one in said
-        if isinstance(node := one.statement, syntax.Clock) and _is_box(node.box, rig, names[one.file.key], notes)
-    )
+    found = []
+    for one in said:
+        node = one.statement
+        if not isinstance(node, syntax.Clock):
+            continue
+        if _is_box(node.box, rig, names[one.file.key], notes):
+            found.append(Clock(node.box.text, node.box.span))
+        else:
+            notes.left_out(node)
+    return tuple(found)
 
 
 def _is_box(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
@@ -243,7 +265,7 @@ def _is_box(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
     if word.text in rig.boxes:
         return True
     if word.text not in names.broken:
-        unknown("box", word, rig.boxes, notes, help="define it: `box NAME is MODEL in ZONE`")
+        unknown("box", word, rig.boxes, notes)
     return False
 
 
@@ -301,7 +323,7 @@ def _subject(node: syntax.Accept, rig: Rig, names: Named, notes: Notes) -> tuple
         kinds = dict.fromkeys(rig.models, "model") | dict(names.kinds) | dict.fromkeys(rig.boxes, "box")
         for end in node.on:
             if end.name.text not in kinds and end.name.text not in names.broken | names.gone:
-                nothing_called(end.name, kinds, notes)
+                nothing_called(end.name, kinds, notes, consequence="this line accepts nothing")
         return ", ".join(bare), ()
     ports = _live(node.on, ANY, names, notes)
     return ports_text(ports), ports
@@ -315,7 +337,7 @@ def stock(said: Iterable[Said], gear: Gear, notes: Notes) -> tuple[Stock, ...]:
         if not isinstance(node, syntax.Stock):
             continue
         if node.cable.text not in gear.cables and node.cable.text not in gear.broken:
-            unknown("cable", node.cable, gear.cables, notes)
+            unknown("cable", node.cable, gear.cables, notes, consequence="no cable is counted by this line")
         length = amount(node.length, "length", notes.findings)
         count = whole(node.count, notes.findings, least=0, what="a number of cables")
         if length is not None and count is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from rigdsl.finding import Finding, similar
@@ -11,8 +11,9 @@ from rigdsl.rig.gear import Group
 from rigdsl.rig.port import Port
 from rigdsl.rig.rig import Box
 from rigdsl.syntax import nodes as syntax
+from rigdsl.text import Span
 
-__all__ = ["Named", "Sockets", "Use", "fitting", "groups_text", "sockets"]
+__all__ = ["Named", "Sockets", "Use", "cordless", "fitting", "groups_text", "sockets", "twice"]
 
 END = "this end is left out"
 LONGEST = 6  # digits of a number that is worth reading: a socket's number ends at 99,999
@@ -150,14 +151,35 @@ def _group(end: syntax.End, use: Use, box: Box, findings: list[Finding]) -> Grou
         return fit[0]
     if use.aims and fit and not end.ranges:
         return Sockets(aimed=box.name)
+    no_cable = [group for group in groups.values() if group.role == use.what and (group.wireless or group.soft)]
     if fit:
         listed = " or ".join(f"`{box.name}.{group.name}`" for group in fit)
         message = f"`{box.name}` has {len(fit)} groups of {use.what}: say which"
         findings.append(_no_port(end, box, message, f"write {listed}"))
+    elif no_cable:
+        findings.append(_no_port(end, box, cordless(box, no_cable[0]), f"its groups are: {groups_text(box)}"))
     else:
         message = f"`{box.name}` has no {use.what}"
         findings.append(_no_port(end, box, message, f"its groups are: {groups_text(box)}"))
     return Sockets(known=False)
+
+
+def cordless(box: Box, group: Group) -> str:
+    """Why no plug fits a group: it is wireless, or only inside the box."""
+    where = "is wireless" if group.wireless else f"is inside `{box.name}`"
+    return f"`{box.name}.{group.name}` {where}: no cable goes {'in' if group.role == 'inputs' else 'out'}"
+
+
+def twice(ends: tuple[syntax.End, ...], ports: Iterable[Port]) -> Finding | None:
+    """The finding about a socket that the ends of one list name twice."""
+    seen: set[Port] = set()
+    for port in ports:
+        if port in seen:
+            place = Span(ends[0].span.source, ends[0].span.start, ends[-1].span.end)
+            message = f"`{port}` is named twice in one list"
+            return fault("range-length", place, message, consequence=END, help="name each socket once")
+        seen.add(port)
+    return None
 
 
 def _numbers(end: syntax.End, box: Box, group: Group, findings: list[Finding]) -> Sockets:

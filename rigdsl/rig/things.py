@@ -7,17 +7,18 @@ from typing import Any
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.rig import words
-from rigdsl.rig.amounts import amount, clipped, fault
+from rigdsl.rig.amounts import amount, clipped, factor, fault
 from rigdsl.rig.facts import Table, read
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.project import File
 from rigdsl.rig.rig import Box, Way, Zone
-from rigdsl.rig.units import UNITS
 from rigdsl.syntax import nodes as syntax
-from rigdsl.text import Span
 
 __all__ = ["boxes", "facts_of", "label", "ways", "zone_of", "zones"]
+
+
+NOT_MEASURED = "nothing is measured from here"
 
 
 def label(said: syntax.Word | None, fields: dict[str, Any]) -> str:
@@ -48,22 +49,16 @@ def zones(said: Iterable[Said], notes: Notes) -> dict[str, Zone]:
 
 
 def _position(said: syntax.Position, notes: Notes) -> tuple[float, float, float] | None:
-    dimension, factor = UNITS.get(said.unit.text, ("", 0.0))
-    if dimension != "length":
-        message = f"`{clipped(said.unit.text)}` is no unit of length"
-        notes.findings.append(_no_place("wrong-unit", said.unit.span, message, "a position reads: `at (0, 4, 0.4) m`"))
+    si = factor(said.unit, said.unit.span, "length", notes.findings, NOT_MEASURED)
+    if si is None:
         return None
-    if not 2 <= len(said.coordinates) <= 3 or max(map(abs, said.coordinates)) * factor > 1e6:
+    if not 2 <= len(said.coordinates) <= 3 or max(map(abs, said.coordinates)) * si > 1e6:
         message = f"`{clipped(said.span.text)}` is more than 1000 km away from the middle of the stage"
         form = "metres to stage left, upstage and up: `at (0, 4, 0.4) m`"
-        notes.findings.append(_no_place("wrong-number", said.span, message, form))
+        notes.findings.append(fault("wrong-number", said.span, message, consequence=NOT_MEASURED, help=form))
         return None
     x, y, z = (*said.coordinates, 0.0)[:3]
-    return x * factor, y * factor, z * factor
-
-
-def _no_place(rule: str, place: Span, message: str, help: str) -> Finding:
-    return fault(rule, place, message, consequence="nothing is measured from here", help=help)
+    return x * si, y * si, z * si
 
 
 def ways(night: Tonight, known: Mapping[str, Zone], broken: frozenset[str], notes: Notes) -> dict[frozenset[str], Way]:
@@ -81,6 +76,8 @@ def ways(night: Tonight, known: Mapping[str, Zone], broken: frozenset[str], note
                 unknown("zone", word, known, notes)
         pair = frozenset(word.text for word in ends)
         fields = read(node.facts, words.WAY, "a way", notes.findings)
+        if len(pair) == 1 and pair <= known.keys():
+            notes.findings.append(_nowhere(node))
         if length is None or not pair <= known.keys() or len(pair) != 2:
             continue
         if pair in made and told[pair] is one.file:
@@ -88,6 +85,13 @@ def ways(night: Tonight, known: Mapping[str, Zone], broken: frozenset[str], note
         if pair not in made:
             made[pair], told[pair] = Way(pair, length, label(node.label, fields), node.span), one.file
     return made
+
+
+def _nowhere(node: syntax.Way) -> Finding:
+    name = clipped(node.left.text)
+    message = f"this way leads from `{name}` to itself"
+    help = "name the zones at its two ends: `way foh -- wing 65 m`"
+    return fault("repeated-name", node.right.span, message, subject=name, consequence="the way is left out", help=help)
 
 
 def _second_way(node: syntax.Way, first: Way) -> Finding:
@@ -111,8 +115,21 @@ def zone_of(word: syntax.Word | None, known: Mapping[str, Zone], broken: frozens
     if word.text in known:
         return word.text
     if word.text not in broken:
-        unknown("zone", word, known, notes, help='define it: `zone NAME "Label"`')
+        unknown("zone", word, known, notes)
     return ""
+
+
+FROM_MODEL = (
+    "rate_hz",
+    "net",
+    "converts_rate",
+    "latency_s",
+    "weight_kg",
+    "power_w",
+    "serial",
+    "address",
+    "firmware",
+)
 
 
 def boxes(
@@ -132,13 +149,10 @@ def boxes(
             notes.incomplete.add(name)
         if model is None:
             if node.model.text not in gear.broken:
-                unknown("model", node.model, gear.models, notes, help="define it: `model NAME { kind ... }`")
+                unknown("model", node.model, gear.models, notes)
             continue
         fields.pop("poe_w", None)
-        from_model = {
-            field: getattr(model, field)
-            for field in ("rate_hz", "net", "converts_rate", "latency_s", "weight_kg", "power_w")
-        }
+        from_model = {field: getattr(model, field) for field in FROM_MODEL}
         text = label(node.label, fields)
         made[name] = Box(name, text, model, zone, node.name.span, **(from_model | fields))
     return made

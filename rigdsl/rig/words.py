@@ -230,18 +230,16 @@ _SET_BY_BOX: Table = _NOTE | {
     "weight": read.measure("weight_kg", "mass", "weight 4.2 kg"),
     "power": read.measure("power_w", "power", "power 35 W"),
     "poe": read.measure("poe_w", "power", "poe 13 W"),
+    "serial": read.text("serial"),
+    "address": read.text("address"),
+    "firmware": read.text("firmware"),
 }
 MODEL: Table = _SET_BY_BOX | {
     "kind": read.choice("kind", KINDS, "kind"),
     "label": read.text("label"),
     "gives": _gives,
 }
-BOX: Table = _SET_BY_BOX | {
-    "serial": read.text("serial"),
-    "address": read.text("address"),
-    "firmware": read.text("firmware"),
-    "label": read.text("label"),
-}
+BOX: Table = _SET_BY_BOX | {"label": read.text("label")}
 CABLE: Table = _NOTE | {
     "medium": read.choice("medium", MEDIA, "medium"),
     "category": _category,

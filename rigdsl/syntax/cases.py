@@ -9,11 +9,11 @@ from rigdsl.syntax.forms import CLAUSES, FACT, FORMS, JOIN, LINES
 from rigdsl.syntax.missing import missing, noun
 from rigdsl.syntax.oddities import oddity
 from rigdsl.syntax.tokens import Token
-from rigdsl.syntax.trouble import Trouble, named
+from rigdsl.syntax.trouble import Trouble, named, opener
 from rigdsl.text import Span
 from rigdsl_grammar.table import WORDS
 
-__all__ = ["CASES", "Said"]
+__all__ = ["CASES", "RULES", "Said"]
 
 # Where, what is wrong, and how to mend it.
 Said = tuple[Span, str, str]
@@ -47,7 +47,9 @@ def first_word(trouble: Trouble, here: Token) -> Said | None:
         help = "nothing runs over a line end: put it at the end of the line that it belongs to"
         return place, f"a line cannot begin with {named(here)}", help
     if here.text[0].isalpha():
-        return place, f"{named(here)} opens no statement", similar("statement", here.text, FORMS) or trouble.help
+        meant = FORMS.get(opener(trouble.tokens))
+        shape = f"{meant.what} reads: `{meant.example}`" if meant else trouble.help
+        return place, f"{named(here)} opens no statement", similar("statement", here.text, FORMS) or shape
     return place, f"a line cannot begin with {named(here)}", trouble.help
 
 
@@ -88,11 +90,17 @@ def hyphens(trouble: Trouble, here: Token) -> Said | None:
         last = following if following is not None and following.start == here.end else here
         whole = trouble.source.text[before.start : last.end]
         return trouble.span(before, last), f"`{whole[:40]}` is no name: a hyphen stands singly, between letters", NAMES
-    if here.kind == "_MINUS" and following is not None and following.kind == "NUMBER":
-        place = trouble.span(here, following)
-        help = "a minus stands only before a coordinate, as in `at (0, -28) m`"
-        return place, f"`{place.text[:40]}` is below zero, which nothing here can be", help
     return None
+
+
+def below_zero(trouble: Trouble, here: Token) -> Said | None:
+    """A minus before a number."""
+    rest = trouble.rest
+    if here.kind != "_MINUS" or len(rest) < 2 or rest[1].kind != "NUMBER":
+        return None
+    place = trouble.span(here, rest[2] if len(rest) > 2 and rest[2].kind in ("WORD", "RATIO") else rest[1])
+    help = "a minus stands only before a coordinate, as in `at (0, -28) m`"
+    return place, f"`{place.text[:40]}` is below zero, which nothing here can be", help
 
 
 def position(trouble: Trouble, here: Token) -> Said | None:
@@ -110,6 +118,20 @@ def position(trouble: Trouble, here: Token) -> Said | None:
     return trouble.span(here), f"{named(here)} is no coordinate", help
 
 
+def comma(trouble: Trouble, here: Token) -> Said | None:
+    """`1,5 m`: a decimal comma."""
+    before = trouble.before
+    following = trouble.rest[1] if len(trouble.rest) > 1 else None
+    if not trouble.takes_unit or before is None or here.kind != "_COMMA":
+        return None
+    if following is None or following.kind != "NUMBER" or not before.end == here.start == following.start - 1:
+        return None
+    last = trouble.rest[2] if len(trouble.rest) > 2 and trouble.rest[2].kind in ("WORD", "RATIO") else following
+    place = trouble.span(before, last)
+    help = f"write `{place.text.replace(',', '.')[:40]}`"
+    return place, f"`{place.text[:40]}` has a comma, and a point stands before the decimals", help
+
+
 def unit(trouble: Trouble, here: Token | None) -> Said | None:
     """A number that needs a unit and has none."""
     before = trouble.before
@@ -117,6 +139,15 @@ def unit(trouble: Trouble, here: Token | None) -> Said | None:
         return None
     help = f"a length has a unit: `{before.text[:20]} m` or `{before.text[:20]} ft`; {trouble.help}"
     return trouble.span(before), f"{named(before)} has no unit", help
+
+
+def broken_over(trouble: Trouble) -> Said | None:
+    """A position that goes on on the next line."""
+    kinds = [token.kind for token in trouble.line]
+    if trouble.at >= len(trouble.tokens) - 1 or "_LEFT" not in kinds or "_RIGHT" in kinds:
+        return None
+    help = f"nothing runs over a line end outside `{{ }}`: put it on one line; {trouble.help}"
+    return trouble.behind(), "the position is broken over a line end", help
 
 
 def name_with_digit(trouble: Trouble, here: Token) -> Said | None:
@@ -312,9 +343,11 @@ CASES: tuple[Callable[[Trouble, Token], Said | None], ...] = (
     first_word,
     group_word,
     position,
+    comma,
     unit,
     arrow,
     hyphens,
+    below_zero,
     name_with_digit,
     name_with_slash,
     label_for_name,
@@ -330,3 +363,9 @@ CASES: tuple[Callable[[Trouble, Token], Said | None], ...] = (
     block,
     gap,
 )
+# Whose mistake is in a quantity: what is wrong there has the name that it has in a fact.
+RULES: dict[Callable[[Trouble, Token], Said | None], str] = {
+    comma: "wrong-number",
+    unit: "wrong-unit",
+    below_zero: "wrong-number",
+}

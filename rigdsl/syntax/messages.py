@@ -7,12 +7,14 @@ the trade, and its help shows how the statement should read.
 from __future__ import annotations
 
 from rigdsl.finding import Finding, Level
-from rigdsl.syntax.cases import CASES, Said, gap, odd_character, unit
+from rigdsl.syntax.cases import CASES, RULES, Said, broken_over, gap, odd_character, unit
 from rigdsl.syntax.tokens import Token
 from rigdsl.syntax.trouble import Trouble, named
 from rigdsl.text import Source, Span
 
-__all__ = ["LOST", "and_more", "explained", "unclosed"]
+__all__ = ["LOST", "and_more", "early_end", "explained", "unclosed"]
+
+SYNTAX = "syntax-error"
 
 # What a mistake costs.
 LOST = {
@@ -25,22 +27,32 @@ LOST = {
 
 def explained(trouble: Trouble, lost: str) -> Finding:
     """The finding about a place where a statement does not read on; `lost` is a key of LOST."""
-    place, message, help = _said(trouble)
-    return _finding(place, trouble.subject, message, LOST[lost], help)
+    rule, (place, message, help) = _said(trouble)
+    subject = trouble.subject if rule == SYNTAX else place.text[:80]
+    return _finding(place, subject, message, LOST[lost], help, rule)
 
 
-def _said(trouble: Trouble) -> Said:
+def _said(trouble: Trouble) -> tuple[str, Said]:
+    """The rule that the first fitting case is of, and what it says."""
     here = trouble.tokens[0] if trouble.at == 0 else trouble.here
     if _lone_brace(trouble):
-        return _brace(trouble)
+        return SYNTAX, _brace(trouble)
     if here is None:
-        said = unit(trouble, None) or gap(trouble, None)
-        return said or (trouble.behind(), "something is missing here", trouble.help)
+        return _cut_short(trouble)
     for case in CASES:
         said = case(trouble, here)
         if said:
-            return said if case is odd_character or not trouble.at else _with_form(trouble, said)
-    return trouble.span(here), f"{named(here)} cannot stand here", trouble.help
+            whole = case is odd_character or not trouble.at
+            return RULES.get(case, SYNTAX), said if whole else _with_form(trouble, said)
+    return SYNTAX, (trouble.span(here), f"{named(here)} cannot stand here", trouble.help)
+
+
+def _cut_short(trouble: Trouble) -> tuple[str, Said]:
+    """What is said where a line ends too early."""
+    if said := unit(trouble, None):
+        return RULES[unit], said
+    said = broken_over(trouble) or gap(trouble, None)
+    return SYNTAX, said or (trouble.behind(), "something is missing here", trouble.help)
 
 
 def _with_form(trouble: Trouble, said: Said) -> Said:
@@ -74,6 +86,18 @@ def unclosed(source: Source, tokens: list[Token], brace: Token) -> Finding:
     )
 
 
+def early_end(source: Source, tokens: list[Token], brace: Token, lost: str) -> Finding:
+    """The finding about a `}` that ends a block before its last lines; `lost` is a key of LOST."""
+    subject = Trouble(source, tokens, 0, (0,)).subject
+    return _finding(
+        Span(source, brace.start, brace.end),
+        subject,
+        f"this `}}` ends `{subject}` too early: the lines behind it belong to it too",
+        LOST[lost] or "they are read as if it were not there",
+        "take one `}` away, so that the last one ends it",
+    )
+
+
 def and_more(last: Finding) -> Finding:
     """The one that stands for all that come after the most that are told."""
     return _finding(
@@ -85,9 +109,9 @@ def and_more(last: Finding) -> Finding:
     )
 
 
-def _finding(place: Span, subject: str, message: str, consequence: str, help: str) -> Finding:
+def _finding(place: Span, subject: str, message: str, consequence: str, help: str, rule: str = SYNTAX) -> Finding:
     return Finding(
-        rule="syntax-error",
+        rule=rule,
         level=Level.ERROR,
         place=place,
         subject=subject,

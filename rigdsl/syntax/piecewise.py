@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from rigdsl.finding import Finding, near
-from rigdsl.syntax.forms import FORMS
-from rigdsl.syntax.messages import and_more, explained, unclosed
+from rigdsl.finding import Finding
+from rigdsl.syntax.messages import and_more, early_end, explained, unclosed
 from rigdsl.syntax.nodes import Broken, Statement, Word
 from rigdsl.syntax.recover import Piece, mended, pieces
 from rigdsl.syntax.tokens import Token
-from rigdsl.syntax.trouble import Trouble
+from rigdsl.syntax.trouble import Trouble, opener
 from rigdsl.syntax.walk import Actions, Stuck, walk
 from rigdsl.text import Source, Span
 
@@ -43,6 +42,8 @@ def in_pieces(source: Source, rules: Actions) -> tuple[tuple[Statement, ...], tu
 
 def _read(source: Source, piece: Piece, rules: Actions, tell: bool) -> tuple[list[Statement], list[Finding]]:
     """One piece as a statement, with what had to be left out of it told."""
+    if piece.early is not None:
+        return _ended_early(source, piece.tokens, piece.early, rules, tell)
     tokens = piece.tokens + [Token("_CLOSE", "", piece.tokens[-1].end, piece.tokens[-1].end)] * len(piece.unclosed)
     findings = [unclosed(source, piece.tokens, piece.unclosed[-1])] if piece.unclosed and tell else []
     complete = True
@@ -62,18 +63,24 @@ def _read(source: Source, piece: Piece, rules: Actions, tell: bool) -> tuple[lis
     return [_broken(source, piece.tokens)], findings
 
 
+def _ended_early(
+    source: Source, tokens: list[Token], early: Token, rules: Actions, tell: bool
+) -> tuple[list[Statement], list[Finding]]:
+    """A block with a `}` before its last lines: read without it, where it is plain that it is this one."""
+    opened = sum(token.kind == "_OPEN" for token in tokens[: tokens.index(early)])
+    result = walk([token for token in tokens if token is not early], rules) if opened == 1 else Stuck(None, ())
+    lost = "statement" if isinstance(result, Stuck) else "nothing"
+    findings = [early_end(source, tokens, early, lost)] if tell else []
+    return [_broken(source, tokens)] if isinstance(result, Stuck) else list(result), findings
+
+
 def _broken(source: Source, tokens: list[Token]) -> Broken:
     first = tokens[0]
     word = _word(source, first) if first.text[0].isalpha() else None
     name = None
-    if word is not None and len(tokens) > 1 and tokens[1].text[:1].isalpha() and _names(first):
+    if word is not None and len(tokens) > 1 and tokens[1].text[:1].isalpha() and opener(tokens) in NAMING:
         name = _word(source, tokens[1])
     return Broken(word, name, Span(source, first.start, tokens[-1].end))
-
-
-def _names(first: Token) -> bool:
-    """Whether the word behind this one is a new name, also where this one is misspelt."""
-    return (near(first.text, FORMS) if first.kind == "WORD" else first.text) in NAMING
 
 
 def _word(source: Source, token: Token) -> Word:

@@ -17,17 +17,25 @@ __all__ = ["Piece", "Repair", "line_around", "mended", "pieces"]
 
 # More tokens than any statement has; what is longer is no rig, and only its end is looked for.
 LONGEST = 200_000
+MOST_LOOSE = 200  # pieces behind a `}` that may have been meant to stand before it
+MOST_LINES_OVER = 5  # that a label may be broken over
+MOST_IN_BRACKETS = 8  # tokens of a position so far
 
 OPENS = {f"_{word.upper()}" for word in FORMS}
+_STATEMENT = re.compile(r"(?:" + "|".join(FORMS) + r")\b")
 _NEXT = re.compile(r"\n(?=(?:" + "|".join(FORMS) + r")\b)")
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """The tokens of one statement, blanks and comments left out, and its braces that nothing closes."""
+    """The tokens of one statement, blanks and comments left out, and its braces that nothing closes.
+
+    `early`: a `}` that ends the block before its last lines.
+    """
 
     tokens: list[Token]
     unclosed: tuple[Token, ...] = ()
+    early: Token | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +50,33 @@ class Repair:
 
 
 def pieces(text: str) -> Iterator[Piece]:
-    """A text cut into statements; a `{` on a line of its own goes with the statement before it."""
+    """A text cut into statements, a block that is ended too early with all the lines that were to be in it."""
+    waiting: list[Piece] = []
+    for piece in _with_blocks(text):
+        opens = piece.tokens[0].kind in OPENS
+        if len(waiting) > 1 and [token.kind for token in piece.tokens] == ["_CLOSE"]:
+            yield _ended_early([*waiting, piece])
+            waiting = []
+            continue
+        if opens or len(waiting) > MOST_LOOSE:
+            yield from waiting
+            waiting = []
+        if waiting or (opens and piece.tokens[-1].kind == "_CLOSE" and not piece.unclosed):
+            waiting.append(piece)
+        else:
+            yield piece
+    yield from waiting
+
+
+def _ended_early(parts: list[Piece]) -> Piece:
+    tokens = list(parts[0].tokens)
+    for part in parts[1:]:
+        tokens += [Token("_SEP", "\n", tokens[-1].end, tokens[-1].end), *part.tokens]
+    return Piece(tokens, early=parts[0].tokens[-1])
+
+
+def _with_blocks(text: str) -> Iterator[Piece]:
+    """Pieces; a `{` on a line of its own goes with the statement before it."""
     held: Piece | None = None
     for piece in _cut(text):
         if held is not None and _lone_block(held, piece):
@@ -75,16 +109,20 @@ def _next(text: str, start: int) -> tuple[Piece, int]:
     held: list[Token] = []
     opened: list[Token] = []
     end = len(text)
+    resume = start
     for token in scan(text, start):
         kind = token.kind
-        if kind in SILENT or (kind == "_SEP" and not held):
+        if kind in SILENT or token.start < resume or (kind == "_SEP" and not held):
             continue
-        if held and _stops(text, token, opened):
+        if held and _stops(text, token, opened) and not _in_brackets(text, token, held):
             end = token.start
             break
         held.append(token)
         if kind == "_OPEN":
             opened.append(token)
+        elif kind == "OPEN_QUOTE":
+            resume = _label_end(text, token)
+            _hidden_braces(text, token, resume, held, opened)
         elif kind == "_CLOSE" and opened:
             opened.pop()
         elif kind == "_CLOSE":
@@ -96,7 +134,42 @@ def _next(text: str, start: int) -> tuple[Piece, int]:
             break
     while opened and held[-1].kind == "_SEP":
         held.pop()
-    return Piece(held, tuple(opened)), end
+    return Piece(held, tuple(token for token in opened if token.kind == "_OPEN")), end
+
+
+def _label_end(text: str, quote: Token) -> int:
+    """Where a label ends whose line does not close it: on one of the next lines, if a quote is left over there."""
+    end = quote.end
+    for _ in range(MOST_LINES_OVER):
+        start, end = end + 1, text.find("\n", end + 1)
+        end = end if end >= 0 else len(text)
+        line = text[start:end]
+        if start >= len(text) or _STATEMENT.match(line):
+            break
+        if line.replace('\\"', "").count('"') % 2:
+            return end
+    return quote.end
+
+
+def _hidden_braces(text: str, quote: Token, end: int, held: list[Token], opened: list[Token]) -> None:
+    """A `{` or `}` at the end of a line that a lost quote has swallowed still opens or closes a block."""
+    line = text[quote.start : end].rstrip()
+    if line.endswith("{"):
+        opened.append(quote)
+    while line.endswith("}") and opened:
+        opened.pop()
+        held.append(Token("_CLOSE", "}", quote.start + len(line) - 1, quote.start + len(line)))
+        line = line[:-1].rstrip()
+
+
+def _in_brackets(text: str, token: Token, held: list[Token]) -> bool:
+    """Whether a line ends in the brackets of a position, and the next one closes them."""
+    kinds = [one.kind for one in held[-MOST_IN_BRACKETS:]]
+    if token.text != "\n" or "_LEFT" not in kinds or "_RIGHT" in kinds:
+        return False
+    end = text.find("\n", token.end)
+    line = text[token.end : end if end >= 0 else len(text)]
+    return ")" in line and not _STATEMENT.match(line)
 
 
 def _stops(text: str, token: Token, opened: list[Token]) -> bool:

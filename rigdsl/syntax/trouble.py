@@ -5,13 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from rigdsl.finding import near
 from rigdsl.syntax.forms import FACT, FORMS, Form, form_of
 from rigdsl.syntax.recover import line_around
 from rigdsl.syntax.tokens import Token
 from rigdsl.syntax.walk import accepts
 from rigdsl.text import Source, Span
 
-__all__ = ["Trouble", "named"]
+__all__ = ["Trouble", "named", "opener"]
+
+# What gives a statement away whose first word cannot be told, and how far it is looked for.
+SHAPES = {"_IS": "box", "_ARROW": "patch", "_JOIN": "link"}
+MOST_LOOKED_AT = 40
 
 
 @dataclass(frozen=True)
@@ -124,6 +129,15 @@ def _glued(tokens: list[Token]) -> str:
         text += token.text
         end = token.end
     return text
+
+
+def opener(tokens: list[Token]) -> str:
+    """The word that a statement was to begin with: its first, or one near it, or what the rest of it looks like."""
+    first = tokens[0]
+    if first.text in FORMS:
+        return first.text
+    found = near(first.text, FORMS) if first.kind == "WORD" else ""
+    return found or next((SHAPES[token.kind] for token in tokens[1:MOST_LOOKED_AT] if token.kind in SHAPES), "")
 
 
 def named(token: Token) -> str:

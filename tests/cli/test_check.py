@@ -18,6 +18,7 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.packs import Installed, Pack, Packs, Refused, discover
 from rigdsl.paths import Paths
+from rigdsl.reports.text import NO_RIG
 from rigdsl.rig import Rig
 from tests.conftest import Run
 
@@ -236,8 +237,17 @@ class TestWhichFiles:
 
     def test_a_text_without_a_head_is_said_to_be_none(self, club: Path, run: Run) -> None:
         ran = run("check", "gear.rig")
-        assert (ran.status, ran.out) == (0, "nothing to mend in no rig\n")
-        assert ran.err.startswith("rigdsl: nothing here has a `rig` head")
+        assert (ran.status, ran.out) == (0, f"{NO_RIG}\n")
+        assert NO_RIG.startswith("no rig was checked: nothing here has a `rig` head; to make a rig of it write")
+        assert ran.err.startswith("rigdsl: without a `rig` head a file is only complete inside a rig that uses it")
+        assert json.loads(run("check", "gear.rig", "--as", "json").out)["rigs"] == []
+
+    def test_what_is_wrong_in_a_text_without_a_head_is_told(self, club: Path, run: Run) -> None:
+        (club / "spare.rig").write_text("cable x { weight 3 V }\n")
+        ran = run("check", "spare.rig")
+        assert ran.status == 1
+        assert "[wrong-unit]" in ran.out
+        assert ran.out.endswith(f"\n1 error; {NO_RIG}\n")
 
     def test_many_rigs_show_how_far_it_is_on_a_terminal(
         self, club: Path, run: Run, monkeypatch: pytest.MonkeyPatch

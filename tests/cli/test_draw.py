@@ -25,6 +25,12 @@ keep SL.mic 2-4 for "support act"
 """
 
 
+HAT = "source hat dynamic in wing\n"  # not plugged in
+ONE_DRAWING = (
+    "rigdsl: one file holds one drawing, here `flow`: `--view cabling` draws another, `--out FOLDER` draws all\n"
+)
+
+
 @pytest.fixture
 def club(folder: Path) -> Path:
     (folder / "friday.rig").write_text(RIG)
@@ -49,7 +55,8 @@ def drawn(folder: Path) -> list[str]:
 )
 def test_which_files(club: Path, run: Run, arguments: list[str], files: list[str]) -> None:
     ran = run("draw", "friday.rig", *arguments)
-    assert (ran.status, ran.err) == (0, "")
+    assert ran.status == 0
+    assert ran.err == (ONE_DRAWING if files == ["x.svg"] else "")
     assert drawn(club) == files
     assert [line.split(": ")[1] for line in sorted(ran.out.splitlines())] == [str(Path(file)) for file in files]
 
@@ -87,7 +94,32 @@ def test_a_rig_with_errors_is_drawn_and_that_is_said(club: Path, run: Run) -> No
     (club / "friday.rig").write_text(RIG + "source hat dynamic in wing\n")
     ran = run("draw", "friday.rig", "--out", "x.svg")
     assert ran.status == 0
-    assert ran.err == "rigdsl: 1 error is marked on the drawing; `rigdsl check friday.rig` says how to mend it\n"
+    told = "rigdsl: 1 error is marked on the drawing; `rigdsl check friday.rig` says how to mend it\n"
+    assert ran.err == ONE_DRAWING + told
+
+
+@pytest.mark.parametrize(
+    ("lines", "arguments", "said"),
+    [
+        (f"{HAT}{HAT.replace('hat', 'tom')}", ["--out", "d"], "2 errors are marked on the drawings"),
+        ("suorce tom", ["--view", "flow", "--out", "x.svg"], "1 error, not on this sheet"),
+        (f"{HAT}suorce tom", ["--view", "flow", "--out", "x.svg"], "2 errors, 1 of them not on this sheet"),
+        (f"{HAT}suorce tom", ["--out", "d"], "2 errors, 1 of them not on `flow` and 1 of them not on `cabling`"),
+    ],
+)
+def test_errors_that_have_no_place_on_a_sheet_are_counted(
+    club: Path, run: Run, lines: str, arguments: list[str], said: str
+) -> None:
+    (club / "friday.rig").write_text(f"{RIG}{lines}\n")
+    ran = run("draw", "friday.rig", *arguments)
+    them = "it" if said.startswith("1 error") else "them"
+    assert ran.err == f"rigdsl: {said}; `rigdsl check friday.rig` says how to mend {them}\n"
+
+
+@pytest.mark.parametrize("out", ["x.svg", "x.png", "x.gv", "-"])
+def test_a_view_that_is_left_out_is_told(club: Path, run: Run, out: str) -> None:
+    assert run("draw", "friday.rig", "--out", out).err == ONE_DRAWING
+    assert run("draw", "friday.rig", "--out", out, "--view", "flow").err == ""
 
 
 @pytest.mark.parametrize(

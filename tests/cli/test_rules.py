@@ -73,6 +73,12 @@ def test_a_page_reads_well(run: Run) -> None:
     )
 
 
+@pytest.mark.parametrize("name", ["run-near-limit", "not-repeated", "wrong-config"])
+def test_a_page_promises_no_setting_that_there_is_not(run: Run, name: str) -> None:
+    page = " ".join(run("explain", name).out.split())
+    assert "`rig.toml` has no keys" in page
+
+
 def test_no_core_rule_is_without_a_page() -> None:
     assert set(CORE_PAGES) == CORE
 

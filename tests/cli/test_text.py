@@ -41,6 +41,13 @@ def finding(place: Span, message: str, level: Level = Level.ERROR, **more: objec
     return Finding(place=place, subject=message, message=message, rule="some-rule", level=level, **more)  # type: ignore[arg-type]
 
 
+@pytest.mark.parametrize(("places", "said"), [(8, ""), (9, "  and 1 more place\n"), (10, "  and 2 more places\n")])
+def test_no_more_than_eight_other_places_are_written_out(places: int, said: str) -> None:
+    whole = text(report(finding(mark("SL"), "much", related=(Related(mark("nw4"), "here"),) * places)), Look())
+    assert whole.count(": here\n") == 8
+    assert whole.endswith(f": here\n{said}\n1 error in 1 rig\n")
+
+
 def test_a_finding_whole() -> None:
     said = finding(
         mark("SL"),

@@ -103,6 +103,9 @@ def test_a_source_in_json(hall: Path, run: Run) -> None:
         ("DR.tail 1", "socket", "DR.tail 1", [("kick", "DESK.ch 1")]),
         ("SL.A 1", "socket", "SL.A", None),
         ("SP", "box", "SP", [("pair", "DESK.ch 3")]),
+        ("DR 1", "socket", "DR.panel 1", [("kick", "DESK.ch 1")]),  # `panel` and `tail` are one wire
+        ("SL 4", "socket", "SL.mic 4", [("far", "DESK.ch 4")]),  # no other group has four
+        ("WP 1", "socket", "WP.rear", None),
     ],
 )
 def test_what_can_be_asked_for(
@@ -173,6 +176,51 @@ def test_in_text(hall: Path, run: Run) -> None:
     )
 
 
+def test_a_cable_with_many_signals_begins_with_all_of_them_in_short(hall: Path, run: Run) -> None:
+    """By socket; neighbours on both sides are one line; a whole path each comes after."""
+    out = run("trace", "friday.rig", "C02").out
+    assert out.startswith(
+        "5 signals go over C02\n"
+        "  DESK.mix 1    ->  SL.line 1    wedge\n"
+        "  DR.panel 1-2  ->  DESK.ch 1-2  kick, pair\n"
+        "  SL.mic 4      ->  DESK.ch 4    far\n"
+        "  SP.in 1       ->  DESK.ch 3    pair\n"
+        "\n"
+        'far "On a cable of unknown length" arrives at DESK.ch 4\n'
+    )
+    assert out.count(" arrives at ") == 5
+
+
+def test_a_box_where_some_signals_stop(hall: Path, run: Run) -> None:
+    (hall / "friday.rig").write_text(RIG.replace("patch DESK.mix 1 -> wedge\n", ""))
+    out = run("trace", "friday.rig", "SL").out
+    assert out.startswith("6 signals go through SL, 2 of them stop\n")
+    assert "  SL.line 1-2   stops at  SL.line 1-2  wedge, mute\n" in out
+
+
+def test_a_cable_with_one_signal_has_no_summary(hall: Path, run: Run) -> None:
+    assert run("trace", "friday.rig", "L02").out.startswith('pair "Overheads", socket 2 of 2 arrives at DESK.ch 3\n')
+
+
+RADIO = """\
+rig "Lantern Hall" { rate 48 kHz; lead xlr }
+model rx1 { kind receiver; inputs air { wireless }; outputs line; pass air -> line }
+model desk8 { kind console; channels ch 1-8; inputs local 1-8 { preamp } }
+zone foh
+box RX is rx1 in foh
+box DESK is desk8 in foh
+link L1: RX.line -- DESK.local 1 via xlr 3 m
+source vox "Lead vocal" wireless in foh to RX
+patch DESK.local 1 -> DESK.ch 1
+"""
+
+
+def test_what_comes_by_radio_has_no_plug(folder: Path, run: Run) -> None:
+    (folder / "friday.rig").write_text(RADIO)
+    assert "\n  by radio " in run("trace", "friday.rig", "vox").out
+    assert traced(run, "vox")["paths"][0]["hops"][0]["by"] == "plug"
+
+
 def test_a_stop_in_text(hall: Path, run: Run) -> None:
     out = run("trace", "friday.rig", "mute").out
     assert out.splitlines()[:2] == ["SL.line 2 stops at mute", "  because nothing is patched to `SL.line 2`"]
@@ -183,6 +231,12 @@ def test_a_stop_in_text(hall: Path, run: Run) -> None:
     [
         ("kcik", "there is no source, output, cable or box called `kcik`; there is one with a similar name: `kick`"),
         ("SL.mic", "`SL.mic` goes from 1 to 4: say one of them, as in `SL.mic 1`"),
+        ("SL.mic 1-4", "`SL.mic 1-4` is more than one socket; name one of them: `SL.mic 1`"),
+        ("SL.mic 2, 4", "`SL.mic 2, 4` is more than one socket; name one of them: `SL.mic 2`"),
+        ("DR 1-2", "`DR 1-2` is more than one socket; name one of them: `DR.panel 1`"),
+        ("SL 2", "`SL 2` may be several sockets; name one of them: `SL.mic 2`, `SL.line 2`"),
+        ("DR 5", "`DR` has no socket 5; it has `panel 1-4`, `tail 1-4`"),
+        ("DRR 1", "there is no source, output, cable or box called `DRR`; there is one with a similar name: `DR`"),
         ("SL.mic 5", "`SL.mic` goes from 1 to 4: say one of them, as in `SL.mic 1`"),
         ("SL.mik 1", "`SL` has no `mik`; it has `mic 1-4`, `line 1-2`, `A`"),
         ("SLL.mic 1", "there is no source, output, cable or box called `SLL`; there is one with a similar name: `SL`"),

@@ -292,7 +292,7 @@ def test_three_levels() -> None:
             "unknown-name",
             "DESK.ch 9",
             "no used file patches `DESK.ch 9`: there is nothing to take away",
-            "there is a patched thing with a similar name: `DESK.ch 7`",
+            "what is patched there: `DESK.ch 1-7`",
         ),
         (
             "unpatch kik",
@@ -319,8 +319,8 @@ def test_three_levels() -> None:
             "replug DESK to SL 3",
             "unknown-name",
             "DESK",
-            "there is no source or output called `DESK`",
-            "",
+            "`DESK` is a box, and a source or output is needed here",
+            "name a source or output of this file or of one that it uses",
         ),
         (
             "replug kick to SL 17",

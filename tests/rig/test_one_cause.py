@@ -106,6 +106,90 @@ def test_a_line_less(line: str, missed: str) -> None:
     assert besides == []
 
 
+# What the lantern has none of: a wall panel, a splitter, a radio receiver, two boxes of one model, a clock to lead.
+MORE = """
+model panel4 { kind panel; digital rear 1-4; digital front 1-4; pass rear -- front }
+model split8 { kind splitter; inputs in 1-8; outputs iso 1-8; pass in -> iso { isolated } }
+model rx4 { kind receiver; inputs air 1-4 { wireless }; outputs line 1-4; pass air -> line }
+box P is panel4 in wing
+box S8 is split8 in wing
+box RX is rx4 in wing
+box SR is nw16 in wing
+link L1: P.front 1 -- DESK.stage 2 via cat6s 75 m
+link L2: SR.A -- P.rear 1 via cat6s 3 m
+link L3: S8.iso 1 -- SR.mic 1 via xlr 3 m
+link L4: RX.line 1-2 -- SR.mic 2-3 via xlr 3 m
+source a dynamic in wing to S8 1 via xlr 3 m
+source v wireless in wing to RX 1
+source w wireless in wing to RX 2
+patch SR.mic 1-3 -> DESK.ch 20-22
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("control fern; chain", "controll fern; chain"),
+        ("fern; chain;", "fern; chian;"),
+        ("control fern }", "controll fern }"),
+        ("kind console", "kindq console"),
+        ("pass panel ->", "pass pannel ->"),
+        ("over cat5e 100 m", "over cat5x 100 m"),
+        ("pass rear --", "pass raer --"),
+        ("digital rear", "digital rearq"),
+        ("{ isolated }", "{ isolatedq }"),
+        ("pass air ->", "pass aiir ->"),
+        # An unknown type: any group may be meant.
+        ("v wireless", "v wirless"),
+        # One end of a cable, a plug, a patch that nobody knows.
+        ("link C01: SL.A -- DESK", "link C01: SL.A -- DXSK"),
+        ("link C01: SL.A", "link C01: SX.A"),
+        ("link L3: S8", "link L3: SX"),
+        ("link L3: S8.iso 1 -- SR", "link L3: S8.iso 1 -- SX"),
+        ("a dynamic in wing to S8", "a dynamic in wing to SX"),
+        ("patch SR.mic", "patch SX.mic"),
+        ("clock DESK", "clock DSK"),
+        # Two boxes of one model miss the group that it does not have.
+        ("  outputs line 1-8 {", "  outputs lin 1-8 {"),
+        ("  digital A, B {", "  digital AA, B {"),
+        # A box that is not there has the width that the words say of its plugs.
+        ("box RX is rx4 in wing", ""),
+    ],
+)
+def test_one_typo_in_a_larger_rig(old: str, new: str) -> None:
+    text = TEXT + MORE
+    assert checked(text) == ([], [])
+    assert old in text
+    core, besides = checked(text.replace(old, new, 1))
+    assert [f"{one.rule}: {one.message}" for one in core[1:]] == []
+    assert core
+    assert [f"{one.rule}: {one.message}" for one in besides] == []
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        # How many lines a plug has is known from its own words, whatever becomes of its box.
+        ("output e in-ear from TX.air 1-2\noutput f in-ear from TX.air 3-4\npatch DESK.mix 5-8 -> e, f", ["TX"]),
+        # One name that is not there, missed as one thing and as another.
+        ("change TX { rate 48 kHz }\nlink L9: TX.a -- SL.B via cat6s 3 m", ["TX"]),
+        # A partner that could not be read is no unknown one.
+        ("source k line { with k-2 }\nsource k-2 line viaq xlr", ["source k-2"]),
+        # What a misspelt first word was to define is known by what follows.
+        ("boks TX is nw16 in wing\nlink L9: TX.A -- SL.B via cat6s 3 m", ["boks TX"]),
+    ],
+)
+def test_what_hangs_on_a_missing_thing_is_not_told(lines: str, told: list[str]) -> None:
+    assert [finding.subject for finding in read(TEXT + lines).findings] == told
+
+
+def test_a_plug_without_a_socket_marks_itself_and_the_box_that_it_names() -> None:
+    rig = read(TEXT + "source k dynamic in wing to SL.mc 16 via xlr 3 m")
+    assert {"k", "SL"} <= rig.incomplete
+    assert rig.left_out == {"source"}
+    assert "DESK" not in rig.incomplete
+
+
 # ---- what is in doubt, and what is not
 
 

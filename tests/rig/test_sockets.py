@@ -193,7 +193,7 @@ GROUPS = "`mic 1-16`, `line 1-8`, `A`, `B`, `ctl`"
             "source a dynamic to RX 1",
             "no-such-port",
             "RX 1",
-            "`RX` has no inputs",
+            "`RX.air` is wireless: no cable goes in",
             "its groups are: `air 1-4`, `line 1-4`",
         ),
         (

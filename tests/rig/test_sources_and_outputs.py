@@ -176,7 +176,7 @@ def test_two_sockets_are_stereo_left_then_right() -> None:
             "unknown-name",
             "t",
             "there is no source called `t`",
-            "",
+            "define it: `source NAME TYPE in ZONE to BOX 1`",
         ),
         (
             "source s dynamic to Sl 1",

@@ -168,8 +168,8 @@ LENGTH = "a length is given in m or ft"
             "zone z at (0, 1) kg",
             "wrong-unit",
             "kg",
-            "`kg` is no unit of length",
-            "a position reads: `at (0, 4, 0.4) m`",
+            "`kg` is a weight, and a length is needed here",
+            "give it in m or ft",
         ),
         # Numbers that nothing real has.
         (

@@ -45,7 +45,7 @@ def test_message(marked: str, message: str, help: str) -> None:
 @pytest.mark.parametrize(("marked", "message", "help"), cases())
 def test_form_of_a_message(marked: str, message: str, help: str) -> None:
     finding = only(marked.replace("⟦", "").replace("⟧", ""))
-    assert finding.rule == "syntax-error"
+    assert finding.rule in ("syntax-error", "wrong-unit", "wrong-number")
     assert finding.level is Level.ERROR
     assert finding.subject == "".join(char for char in finding.subject if char.isprintable())
     assert help
@@ -88,6 +88,22 @@ def test_subject_names_the_statement_and_no_line(text: str, subject: str) -> Non
 )
 def test_consequence_says_what_the_mistake_costs(text: str, consequence: str) -> None:
     assert only(text).consequence == consequence
+
+
+@pytest.mark.parametrize(
+    ("text", "rule", "subject"),
+    [
+        ("source k dynamic to SL 1 via xlr 3", "wrong-unit", "3"),
+        ("way foh -- wing 65", "wrong-unit", "65"),
+        ("source k dynamic to SL 1 via xlr -3 m", "wrong-number", "-3 m"),
+        ("source k dynamic to SL -3", "wrong-number", "-3"),
+        ("source k dynamic to SL 1 via xlr 1,5 m", "wrong-number", "1,5 m"),
+        ("source k dynamic to SL 1 via 3 m", "syntax-error", "source k"),
+    ],
+)
+def test_a_wrong_quantity_is_called_as_in_a_fact(text: str, rule: str, subject: str) -> None:
+    finding = only(text)
+    assert (finding.rule, finding.subject) == (rule, subject)
 
 
 def test_what_is_missing_at_a_line_s_end_is_told_there() -> None:

@@ -53,6 +53,20 @@ def reading(text: str) -> tuple[list[str], list[int]]:
         ("cable c { a }\n{ b }\nclock E", ["cable c", "-", "clock E"], [2]),
         ('use "a\nclock E', ["- use", "clock E"], [1]),
         ("<<<<<<< mine\nclock D\n=======\nclock E\n>>>>>>> theirs", ["-", "clock D", "-", "clock E", "-"], [1, 3, 5]),
+        # A label or a position over a line end, and braces that a lost quote hides.
+        ('zone a "x\ny"\nclock D', ["- zone a", "clock D"], [1]),
+        ('zone a "x\n  y\n  z" at (1, 2) m {\n  public\n}\nclock D', ["- zone a", "clock D"], [1]),
+        ('zone a "x\nzone b "y\nclock D', ["- zone a", "- zone b", "clock D"], [1, 2]),
+        ("zone a at (1,\n  2) m\nclock D", ["- zone a", "clock D"], [1]),
+        ("zone a at (1,\nclock D", ["- zone a", "clock D"], [1]),
+        ('model m "x {\n  kind y\n  inputs a {\n    preamp\n  }\n}\nclock D', ["- model m", "clock D"], [1]),
+        ('model m {\n  inputs a { note "x }\n  kind y\n}\nclock D', ["model m", "clock D"], [2]),
+        # A `}` too early: the block is read without it where it can be no other; else the statement is lost.
+        ("cable c {\n  a }\n  b\n  c 3\n}\nclock D", ["cable c", "clock D"], [2]),
+        ("link X via y {\n  A 1 -- B 1 }\n  A 2 -- B 2\n}\nclock D", ["link X", "clock D"], [2]),
+        ("model m {\n  inputs a {\n    b }\n    c\n  }\n  kind x\n}\nclock D", ["- model m", "clock D"], [5]),
+        ("cable c { a }\n}\nclock D", ["cable c", "-", "clock D"], [2]),
+        ("cable c { a }\nfoo\nclock D\n}", ["cable c", "- foo", "clock D", "-"], [2, 4]),
         # A block with its lines in column 1 has nothing wrong with it.
         ("cable c {\ncontrol fern\nlink x\n}\nclock D", ["cable c", "clock D"], []),
         # Also where something else is wrong: this `control` is no statement, that one is.
@@ -145,6 +159,11 @@ def test_past_200_findings_there_is_one_that_says_so() -> None:
         ("%&$!" * 250_000, 4),
         ("patch " + "a 1, " * 50_000 + "b = c", 6),
         ("model m {\n" + "  x = 3\n" * 20_000 + "}", 5),
+        ("cable c { a }\n" + "b\n" * 20_000 + "}", 5),
+        ("cable c { a }\nb\n}\n" * 10_000, 5),
+        ('zone a "x\n' * 20_000, 5),
+        ('a "x {\n' * 20_000, 5),
+        ("zone a at (1,\n" * 20_000, 5),
     ],
 )
 def test_hostile_text_ends_soon(text: str, seconds: float) -> None:
