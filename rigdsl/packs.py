@@ -141,7 +141,7 @@ def _faults(pack: object, offer: Offer, before: list[Installed]) -> list[str]:
 def _rule_faults(rule: Rule[Any], prefix: str, taken: set[str]) -> list[str]:
     """Why a rule cannot be used; a good one's name is taken from now on."""
     if not isinstance(rule, Rule):
-        return [f"`{rule!r}` is not a rule"]
+        return [f"`{getattr(rule, '__name__', type(rule).__name__)}` is not a rule"]
     if not rule.name.startswith(prefix) or not KEBAB.fullmatch(rule.name.removeprefix(prefix)):
         return [f"the rule `{rule.name}` should be called `{prefix}` and a name of small letters, digits, hyphens"]
     if rule.name in taken:

@@ -110,7 +110,7 @@ def test_a_good_pack_comes_in() -> None:
             Pack("fest", rules=(replace(GOOD, options=Unwritable),)),
             "the options of `fest/quiet` cannot be used: the option `limit` is of a kind that no configuration can say",
         ),
-        (Pack("fest", rules=(nothing,)), f"`{nothing!r}` is not a rule"),  # type: ignore[arg-type]
+        (Pack("fest", rules=(nothing,)), "`nothing` is not a rule"),  # type: ignore[arg-type]
     ],
 )
 def test_a_bad_pack_is_named_and_left_out(value: object, reason: str) -> None:

@@ -14,6 +14,7 @@ from rigdsl.draw.stands import Flow
 from rigdsl.draw.trunks import Trunk
 from rigdsl.draw.wires import Stand
 from rigdsl.draw.words import cable_text, lead_text, leg_title, run_cables, type_text
+from rigdsl.lint.words import count
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Output, Port, Source
 
@@ -154,7 +155,7 @@ def _trunk_words(facts: Flow, trunk: Trunk) -> tuple[str, ...]:
     elif trunk.patched == 0 and not load.channels:
         carried = "second of a pair" if run.name in facts.seconds else "nothing patched"
     else:
-        carried = f"{load.channels} of {load.limit}" if load.limit is not None else f"{load.channels} channels"
+        carried = f"{load.channels} of {load.limit}" if load.limit is not None else count(load.channels, "channel")
     panels = list(dict.fromkeys(piece.left.box for piece in run.pieces[1:]))
     on_the_way = panels if trunk.enters == run.ends[0] else panels[::-1]
     through = f"through {', '.join(on_the_way)}" if panels else ""

@@ -10,6 +10,7 @@ from typing import Any
 
 from rigdsl.paths.model import Chain, Fault, Run
 from rigdsl.rig import Link, Port, Rig, natural
+from rigdsl.rig.units import counted
 
 __all__ = ["Chains", "Misfit", "carries_on", "find_chains", "is_head"]
 
@@ -119,9 +120,7 @@ def _misfit(rig: Rig, run: Run, far: Port, near: Port, before: Chain | None) -> 
         because = f"`{protocol}` joins two boxes and no more, so `{link.name}` leads nowhere"
         return Misfit(Fault("chain-not-supported", because), run, near.box, before.box)
     if spoken.topology == "chain" and before.position + 1 > spoken.depth:
-        because = (
-            f"`{protocol}` takes {spoken.depth} boxes behind one port, and `{near.box}` is number {before.position + 1}"
-        )
+        because = f"`{protocol}` takes {counted(spoken.depth, 'box', 'boxes')} behind one port, and `{near.box}` is number {before.position + 1}"
         return Misfit(Fault("chain-too-deep", because), run, near.box, before.box)
     return None
 

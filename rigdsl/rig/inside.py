@@ -9,6 +9,7 @@ from rigdsl.rig import words
 from rigdsl.rig.amounts import clipped, fault, whole
 from rigdsl.rig.facts import read
 from rigdsl.rig.gear import LARGEST_SOCKET, Bridge, Group, Pass
+from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["bridges", "passes", "socket"]
@@ -56,15 +57,11 @@ def _rows(left: Numbers, right: Numbers) -> list[tuple[int, int, int]]:
 
 def _unequal(declared: syntax.Pass, left: int, right: int) -> Finding:
     message = (
-        f"`{declared.left.group.text}` has {_sockets(left)} here, and `{declared.right.group.text}` "
-        f"has {_sockets(right)}: a pass joins number to number"
+        f"`{declared.left.group.text}` has {counted(left, 'socket')} here, and `{declared.right.group.text}` "
+        f"has {counted(right, 'socket')}: a pass joins number to number"
     )
     form = "say which ones: `pass main 1-2 -> out 15-16`"
     return fault("range-length", declared.span, message, consequence=NO_SOUND, help=form)
-
-
-def _sockets(count: int) -> str:
-    return f"{count} sockets" if count != 1 else "one socket"
 
 
 def _side(

@@ -14,6 +14,7 @@ from rigdsl.rig.port import Port, ports_text
 from rigdsl.rig.rig import Lead, Link, Rig
 from rigdsl.rig.sockets import Named, Sockets, Use, cordless, sockets, twice
 from rigdsl.rig.things import facts_of
+from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax
 from rigdsl.syntax.forms import JOIN
 
@@ -133,7 +134,8 @@ def _joined(join: syntax.Join, names: Named, node: syntax.Link, notes: Notes) ->
         notes.left_out(node)
         return []
     if len(left) != len(right):
-        message = f"{len(left)} sockets on the left of `--`, and {len(right)} on the right: they are joined one by one"
+        here = counted(len(left), "socket")
+        message = f"{here} on the left of `--`, and {len(right)} on the right: they are joined one by one"
         form = "give both sides as many sockets"
         notes.findings.append(fault("range-length", join.span, message, consequence="the cable is left out", help=form))
         notes.left_out(node)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
-from rigdsl.rig.amounts import alike, amount, clipped, day, fault, whole
+from rigdsl.rig.amounts import a, alike, amount, clipped, day, fault, whole
 from rigdsl.rig.doubt import meant
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, nothing_called, unknown
@@ -15,6 +15,7 @@ from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.port import Leg, Port, ports_text
 from rigdsl.rig.rig import Accept, Clock, Control, Keep, Output, Patch, Rig, Source, Stock
 from rigdsl.rig.sockets import Named, Use, fitting, sockets
+from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["accepts", "clocks", "controls", "keeps", "patches", "stock"]
@@ -67,7 +68,8 @@ def _draft(one: Said, rig: Rig, names: Mapping[str, Named], notes: Notes) -> Ite
         return
     left, right = _open_legs(left, len(right), rig), _open_legs(right, len(left), rig)
     if len(left) != len(right) and not _hang_on_unread((*left, *right), notes):
-        message = f"{_many(left)} on the left of `->`, and {_many(right)} on the right: they are patched one by one"
+        here, there = counted(len(left), "socket"), counted(len(right), "socket")
+        message = f"{here} on the left of `->`, and {there} on the right: they are patched one by one"
         help = _counts(left, right)
         notes.findings.append(fault("range-length", node.span, message, consequence=LEFT_OUT, help=help))
     if len(left) != len(right):
@@ -81,10 +83,6 @@ def _draft(one: Said, rig: Rig, names: Mapping[str, Named], notes: Notes) -> Ite
 def _hang_on_unread(items: Iterable[Item | None], notes: Notes) -> bool:
     """How many lines a source or output has is not known where its own words could not be understood."""
     return any(isinstance(item, Leg) and item.name in notes.incomplete for item in items)
-
-
-def _many(side: Side) -> str:
-    return f"{len(side)} sockets" if len(side) != 1 else "one socket"
 
 
 def _counts(left: Side, right: Side) -> str:
@@ -167,7 +165,7 @@ def _turned(which: str) -> str:
 def _legs(end: syntax.End, thing: Source | Output, notes: Notes) -> Side | None:
     if end.group or end.ranges:
         kind = "source" if isinstance(thing, Source) else "output"
-        message = f"`{thing.name}` is {'an' if kind == 'output' else 'a'} {kind}: it is patched by its name alone"
+        message = f"`{thing.name}` is {a(kind)}: it is patched by its name alone"
         notes.findings.append(_no_item(end, message, f"write `{thing.name}`"))
         return None
     return [Leg(thing.name, index) for index in range(_lines(thing))]

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from rigdsl.finding import Finding, similar
-from rigdsl.rig.amounts import clipped, fault
+from rigdsl.rig.amounts import a, clipped, fault
 from rigdsl.rig.gear import Group
 from rigdsl.rig.port import Port
 from rigdsl.rig.rig import Box
@@ -110,7 +110,7 @@ def no_such_box(word: syntax.Word, names: Named) -> Finding:
     text = clipped(word.text)
     kind = names.kinds.get(word.text, "")
     if kind:
-        message = f"`{text}` is a {kind}, and sockets of a box are needed here"
+        message = f"`{text}` is {a(kind)}, and sockets of a box are needed here"
         form = "write BOX.group and the socket"
         return fault("unknown-name", word.span, message, subject=text, consequence="the line is left out", help=form)
     hint = similar("box", word.text, names.boxes) or "define it: `box NAME is MODEL in ZONE`"

@@ -1,4 +1,4 @@
-"""Quantities: a number in SI units and the dimension it has.
+"""Units: what dimension each has, and what makes it SI.
 
 Conversion factors are exact by definition: 1 ft = 0.3048 m, 1 in = 25.4 mm
 (international yard and pound agreement, 1959), 1 lb = 0.45359237 kg.
@@ -6,17 +6,7 @@ Conversion factors are exact by definition: 1 ft = 0.3048 m, 1 in = 25.4 mm
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-__all__ = ["DIMENSIONS", "UNITS", "Quantity", "shown"]
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A value in the SI unit of its dimension (metres, hertz, seconds, ohms, farads per metre ...)."""
-
-    value: float
-    dimension: str
+__all__ = ["DIMENSIONS", "UNITS", "counted", "shown"]
 
 
 # dimension -> what a person calls it, and the units to name in a message, best first
@@ -101,3 +91,8 @@ def shown(value: float, factor: float = 1.0, digits: int = 1) -> str:
     """A number as people write it: rounded, without a trailing `.0`."""
     text = f"{value / factor:.{digits}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number of things in a sentence: "one socket", "3 sockets", "2 boxes"."""
+    return f"one {one}" if number == 1 else f"{number} {many or one + 's'}"
