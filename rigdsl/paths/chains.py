@@ -120,7 +120,8 @@ def _misfit(rig: Rig, run: Run, far: Port, near: Port, before: Chain | None) -> 
         because = f"`{protocol}` joins two boxes and no more, so `{link.name}` leads nowhere"
         return Misfit(Fault("chain-not-supported", because), run, near.box, before.box)
     if spoken.topology == "chain" and before.position + 1 > spoken.depth:
-        because = f"`{protocol}` takes {counted(spoken.depth, 'box', 'boxes')} behind one port, and `{near.box}` is number {before.position + 1}"
+        most = counted(spoken.depth, "box", "boxes")
+        because = f"`{protocol}` takes {most} behind one port, and `{near.box}` is number {before.position + 1}"
         return Misfit(Fault("chain-too-deep", because), run, near.box, before.box)
     return None
 

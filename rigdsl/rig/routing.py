@@ -68,8 +68,8 @@ def _draft(one: Said, rig: Rig, names: Mapping[str, Named], notes: Notes) -> Ite
         return
     left, right = _open_legs(left, len(right), rig), _open_legs(right, len(left), rig)
     if len(left) != len(right) and not _hang_on_unread((*left, *right), notes):
-        here, there = counted(len(left), "socket"), counted(len(right), "socket")
-        message = f"{here} on the left of `->`, and {there} on the right: they are patched one by one"
+        many, others = counted(len(left), "socket"), counted(len(right), "socket")
+        message = f"{many} on the left of `->`, and {others} on the right: they are patched one by one"
         help = _counts(left, right)
         notes.findings.append(fault("range-length", node.span, message, consequence=LEFT_OUT, help=help))
     if len(left) != len(right):
