@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from rigdsl.finding import Finding
@@ -191,7 +191,7 @@ def _edited(
         if edit.direction.text != DIRECTIONS[statement.word]:
             findings.append(_turned(edit, statement.word))
         else:
-            statement = replace(statement, ends=edit.ends, lead=edit.lead)
+            statement = statement._replace(ends=edit.ends, lead=edit.lead)
             plugged_in = above
     return statement, plugged_in
 

@@ -337,7 +337,7 @@ def stock(said: Iterable[Said], gear: Gear, notes: Notes) -> tuple[Stock, ...]:
         if node.cable.text not in gear.cables and node.cable.text not in gear.broken:
             unknown("cable", node.cable, gear.cables, notes, consequence="no cable is counted by this line")
         length = amount(node.length, "length", notes.findings)
-        count = whole(node.count, notes.findings, least=0, what="a number of cables")
+        count = whole(node.times, notes.findings, least=0, what="a number of cables")
         if length is not None and count is not None:
             found.append(Stock(node.cable.text, length, count, node.span))
     return tuple(found)

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigdsl.text import Source, Span
 
 __all__ = ["Amount", "Atom", "End", "Fact", "Lead", "Range", "Word"]
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """One word, number, unit, date, address or label; `text` of a label is without its quotes and escapes."""
 
     kind: Literal["word", "number", "ratio", "date", "address", "string"]
@@ -26,8 +24,7 @@ class Word:
         return Span(self.source, self.start, self.end)
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(NamedTuple):
     """Numbers of sockets: `3`, or `1-12` with a last one."""
 
     first: Word
@@ -39,8 +36,7 @@ class Range:
         return Span(self.first.source, self.first.start, (self.last or self.first).end)
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(NamedTuple):
     """A number with its unit: `60 m`, `110 pF/m`."""
 
     number: Word
@@ -55,8 +51,7 @@ class Amount:
 Atom = Word | Range
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """One fact of a block: its name and, between commas, the words that follow: `carries 40 at 48 kHz, 20 at 96 kHz`.
 
     A number and its unit are two words here; `1-12` is one Range.
@@ -67,8 +62,7 @@ class Fact:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(NamedTuple):
     """Sockets, or the name of a thing: `SL`, `SL 3`, `SL.mic 1-4,7`, `SL.A`."""
 
     name: Word
@@ -77,8 +71,7 @@ class End:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Lead:
+class Lead(NamedTuple):
     """`via CABLE LENGTH`; without a length it is the measured one."""
 
     cable: Word

@@ -1,13 +1,13 @@
 """What a file says, as frozen values with their places; what it means is rig/'s business.
 
 Nothing here is looked up, converted or judged: a number is still its text, a
-unit a word, a fact a name with the words that follow it.
+unit a word, a fact a name with the words that follow it. Named tuples, not dataclasses:
+they are as frozen, and thirty of them are made at every start, thousands in every parse.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigdsl.syntax.atoms import Amount, Atom, End, Fact, Lead, Range, Word
 from rigdsl.text import Span
@@ -51,8 +51,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class RigHead:
+class RigHead(NamedTuple):
     """`rig "TITLE" { ... }`."""
 
     title: Word
@@ -60,16 +59,14 @@ class RigHead:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(NamedTuple):
     """`use "path.rig"`."""
 
     path: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Position:
+class Position(NamedTuple):
     """`at (x, y) m` or `at (x, y, z) m`: the numbers as written, a minus with them."""
 
     coordinates: tuple[float, ...]
@@ -77,8 +74,7 @@ class Position:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Zone:
+class Zone(NamedTuple):
     """`zone NAME "LABEL" at (x, y, z) m`."""
 
     name: Word
@@ -88,8 +84,7 @@ class Zone:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """`way A -- B 65 m "LABEL"`."""
 
     left: Word
@@ -100,8 +95,7 @@ class Way:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """`box NAME "LABEL" is MODEL in ZONE`."""
 
     name: Word
@@ -112,8 +106,7 @@ class Box:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Join:
+class Join(NamedTuple):
     """Two lists of sockets, joined number by number."""
 
     left: tuple[End, ...]
@@ -121,8 +114,7 @@ class Join:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """`link NAME: A -- B via CABLE LENGTH`, or the form with several joins in its block."""
 
     name: Word | None
@@ -132,8 +124,7 @@ class Link:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Plug:
+class Plug(NamedTuple):
     """A `source` or an `output`: `source NAME "LABEL" TYPE in ZONE to SOCKETS via CABLE LENGTH`."""
 
     word: Literal["source", "output"]
@@ -147,8 +138,7 @@ class Plug:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Patch:
+class Patch(NamedTuple):
     """`patch A -> B`."""
 
     left: tuple[End, ...]
@@ -157,16 +147,14 @@ class Patch:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Clock:
+class Clock(NamedTuple):
     """`clock BOX`."""
 
     box: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Control:
+class Control(NamedTuple):
     """`control SOCKETS by BOX`."""
 
     ends: tuple[End, ...]
@@ -174,8 +162,7 @@ class Control:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Keep:
+class Keep(NamedTuple):
     """`keep SOCKETS for "WHAT"`."""
 
     ends: tuple[End, ...]
@@ -183,8 +170,7 @@ class Keep:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Accept:
+class Accept(NamedTuple):
     """`accept RULE on SUBJECT because "WHY" until DATE`; the subject is sockets, a name, or a label."""
 
     rule: Word
@@ -194,18 +180,16 @@ class Accept:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Stock:
+class Stock(NamedTuple):
     """`stock CABLE LENGTH x COUNT`."""
 
     cable: Word
     length: Amount
-    count: Word
+    times: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Cable:
+class Cable(NamedTuple):
     """`cable NAME "LABEL" { ... }`."""
 
     name: Word
@@ -214,8 +198,7 @@ class Cable:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Protocol:
+class Protocol(NamedTuple):
     """`protocol NAME "LABEL" { ... }`."""
 
     name: Word
@@ -224,16 +207,14 @@ class Protocol:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class GroupHead:
+class GroupHead(NamedTuple):
     """The name of a group and its sockets: `mic 1-16`, or `A` for a group of one."""
 
     name: Word
     range: Range | None
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """`inputs mic 1-16 { ... }`; one line may declare several: `digital A, B { ... }`."""
 
     role: Word
@@ -242,16 +223,14 @@ class Group:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class PassSide:
+class PassSide(NamedTuple):
     """One side of a pass or a bridge: a group, and which of its sockets."""
 
     group: Word
     ranges: tuple[Range, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Pass:
+class Pass(NamedTuple):
     """`pass A -> B`, `pass A -- B`, or `bridge L -> M { ... }`."""
 
     word: Literal["pass", "bridge"]
@@ -262,8 +241,7 @@ class Pass:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Model:
+class Model(NamedTuple):
     """`model NAME "LABEL" { ... }`."""
 
     name: Word
@@ -274,24 +252,21 @@ class Model:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Without:
+class Without(NamedTuple):
     """`without NAME, NAME`."""
 
     names: tuple[Word, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Unpatch:
+class Unpatch(NamedTuple):
     """`unpatch SOCKETS`."""
 
     ends: tuple[End, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Replug:
+class Replug(NamedTuple):
     """`replug NAME to SOCKETS via CABLE LENGTH` (`from` for an output)."""
 
     name: Word
@@ -301,8 +276,7 @@ class Replug:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """`change NAME { ... }`."""
 
     name: Word
@@ -310,8 +284,7 @@ class Change:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Broken:
+class Broken(NamedTuple):
     """A statement that could not be read: its first word, and the name it was about to give, where one stands there.
 
     What uses that name is left alone: the cause is already told.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
 from typing import Any
 
 from rigdsl.syntax import nodes as n
@@ -101,7 +100,7 @@ def read(text: str) -> str:
 
 def shown(node: Any) -> str:
     """A statement as its kind and what it says; what is absent is left out."""
-    parts = [(field.name, getattr(node, field.name)) for field in fields(node) if field.name != "span"]
+    parts = [(name, getattr(node, name)) for name in node._fields if name != "span"]
     return " ".join([type(node).__name__, *(f"{name}={part(said)}" for name, said in parts if said not in (None, ()))])
 
 
@@ -131,8 +130,8 @@ def part(value: Any) -> str:
             return value.name.text + (f"/{part(value.range)}" if value.range else "")
         case n.PassSide():
             return value.group.text + ("/" + ",".join(map(part, value.ranges)) if value.ranges else "")
+        case _ if hasattr(value, "_fields"):
+            return f"<{shown(value)}>"
         case tuple():
             return "[" + " ".join(map(part, value)) + "]"
-        case _ if is_dataclass(value):
-            return f"<{shown(value)}>"
     return str(value)
