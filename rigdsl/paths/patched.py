@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from rigdsl.paths.model import Route
-from rigdsl.paths.walk import Walk
 from rigdsl.rig import Leg, Patch, Port, Rig
 
 __all__ = ["Pair", "pairs_of"]
 
 Router = Callable[[Port, Port], Route]
-Walks = Mapping[Leg, Walk]
 
 
 @dataclass(frozen=True)
