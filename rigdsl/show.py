@@ -6,7 +6,6 @@ The commands use the same values, so what a script sees is what `rigdsl check` p
 from __future__ import annotations
 
 import os
-import re
 import time
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -21,11 +20,10 @@ from rigdsl.paths import Paths
 from rigdsl.paths.model import Path
 from rigdsl.reports.asked import asked
 from rigdsl.rig import DiskReader, Reader, Rig, Unread, project_root
+from rigdsl.syntax import headed
 from rigdsl.text import Source
 
-__all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "headed", "load", "opened", "today", "typed"]
-
-HEAD = re.compile(r'^(?:[^#"\n]*;)?[ \t]*rig\b(?![-.:])', re.MULTILINE)
+__all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "today", "typed"]
 
 VIEWS = ("flow", "cabling")
 FORMATS = ("svg", "png", "gv")
@@ -113,11 +111,6 @@ class Show:
 
     def _repr_svg_(self) -> str | None:
         return self.draw()._repr_svg_()
-
-
-def headed(source: Source) -> bool:
-    """Whether a text has a `rig` head, be it one that cannot be read."""
-    return HEAD.search(source.text) is not None
 
 
 def load(path: str | os.PathLike[str]) -> Show:

@@ -13,7 +13,8 @@ from rigdsl.cli.trouble import Trouble
 from rigdsl.packs import Packs, discover
 from rigdsl.rig import DiskReader, Reader, Unread, project_root
 from rigdsl.rig.readers import decoded
-from rigdsl.show import Show, headed, opened, today, typed
+from rigdsl.show import Show, opened, today, typed
+from rigdsl.syntax import headed
 from rigdsl.text import Source
 
 __all__ = ["STDIN", "Entry", "entries", "found_packs", "one"]

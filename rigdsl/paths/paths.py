@@ -259,17 +259,22 @@ class Paths(Wires):
 
     @cached_property
     def _silenced(self) -> Mapping[Run | Patch | str, tuple[str, ...]]:
-        found: dict[Run | Patch | str, dict[str, None]] = defaultdict(dict)
+        return {
+            what: tuple(sorted({name for pair in pairs for name in self._names_at(pair)}, key=natural))
+            for what, pairs in self.lost_pairs.items()
+        }
+
+    @cached_property
+    def lost_pairs(self) -> Mapping[Run | Patch | str, tuple[Pair, ...]]:
+        """The pairs that do not get through: by patch, by the runs to blame, by the subjects of the faults."""
+        found: dict[Run | Patch | str, list[Pair]] = defaultdict(list)
         for pair in self.pairs:
             if pair.route is None or pair.route.works:
                 continue
-            names = dict.fromkeys(self._names_at(pair))
-            found[pair.patch] |= names
-            for run, _, subject in pair.route.blame:
-                found[subject] |= names
-                if run is not None:
-                    found[run] |= names
-        return {key: tuple(sorted(names, key=natural)) for key, names in found.items()}
+            blamed = {what: None for run, _, subject in pair.route.blame for what in (run, subject) if what is not None}
+            for what in (pair.patch, *blamed):
+                found[what].append(pair)
+        return {what: tuple(pairs) for what, pairs in found.items()}
 
     def _names_at(self, pair: Pair) -> Iterable[str]:
         """The sources that a lost pair silences, and the outputs where it feeds those."""

@@ -48,7 +48,7 @@ class Report:
 
     @cached_property
     def by_file(self) -> tuple[tuple[Checked, tuple[Item, ...]], ...]:
-        """Each file with its findings; what several rigs share (a house file's) stands with the first of them."""
+        """Each file with its findings; what is the same of several rigs stands with the first."""
         seen: set[object] = set()
         return tuple((checked, tuple(_new(checked.verdict, seen))) for checked in self.files)
 
@@ -90,7 +90,8 @@ def _new(verdict: Verdict, seen: set[object]) -> Iterator[Item]:
 
 def _identity(item: Item) -> tuple[object, ...]:
     finding, place = item.finding, item.finding.place
-    return place.source.path, place.start, place.end, finding.rule, finding.subject, item.by is None
+    said = finding.rule, finding.subject, finding.message, finding.consequence
+    return place.source.path, place.start, place.end, *said, item.by is None
 
 
 def _items(verdict: Verdict) -> Sequence[Item]:

@@ -170,6 +170,7 @@ def sources(
         fields = facts_of(one, node.facts, words.SOURCE, "a source", notes)
         if "phantom" in fields:
             fields["needs_phantom"] = fields.pop("phantom")
+        fields["impedance_said"] = "impedance_ohm" in fields
         text = label(node.label, fields)
         made[node.name.text] = Source(label=text, type=type_, **(SOURCE_DEFAULTS[type_] | common | fields))
     return _with_partners(made, said, broken, notes)

@@ -160,7 +160,8 @@ class Source:
     """What makes the sound. `ports` has a socket for each leg; none: plugged into nothing.
 
     `width` is how many lines its own words give it, also where a box is gone; `aimed` names the box of a
-    `to` that leaves the socket open. Impedance in ohms, current in amperes.
+    `to` that leaves the socket open. Impedance in ohms, current in amperes; `impedance_said` is false
+    where the impedance is that of its type.
     """
 
     name: str
@@ -175,6 +176,7 @@ class Source:
     needs_phantom: bool = False
     current_a: float = 0.004
     impedance_ohm: float = 200.0
+    impedance_said: bool = False
     level: str = "mic"
     balanced: bool = True
     pad_db: float = 0.0

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from rigdsl.text import Source
 from rigdsl_grammar.table import PATTERNS, WORDS
 
-__all__ = ["SILENT", "Token", "scan", "tokens"]
+__all__ = ["SILENT", "Token", "headed", "scan", "tokens"]
 
 # What the grammar does not see.
 SILENT = frozenset({"BLANK", "COMMENT"})
@@ -40,3 +40,15 @@ def scan(text: str, start: int = 0) -> Iterator[Token]:
 def tokens(source: Source) -> list[Token]:
     """All tokens of a source, comments and blanks among them: their texts joined are the source's text."""
     return list(scan(source.text))
+
+
+def headed(source: Source) -> bool:
+    """Whether a text has a `rig` head, be it one that cannot be read: the word opens a statement there."""
+    depth, opens = 0, True
+    for token in scan(source.text) if "rig" in source.text else ():
+        at_margin = token.start == 0 or source.text[token.start - 1] == "\n"
+        if token.kind == "_RIG" and ((opens and depth == 0) or at_margin):
+            return True
+        depth = max(0, depth + (token.kind == "_OPEN") - (token.kind == "_CLOSE"))
+        opens = token.kind == "_SEP" or (opens and token.kind in SILENT)
+    return False

@@ -235,6 +235,20 @@ class TestWhichFiles:
         assert value["rigs"] == ["friday.rig", "gala.rig"]
         assert [(finding["file"], finding["rule"]) for finding in value["findings"]] == [("gear.rig", "wrong-unit")]
 
+    def test_what_two_rigs_do_differently_to_one_house_is_told_of_both(self, club: Path, run: Run) -> None:
+        """The place is the house's cable in both; what goes over it is not."""
+        protocol = "protocol tiny { carries 1 at 48 kHz }\n"
+        gear = protocol + GEAR.replace("protocol aes50", "protocol tiny")
+        (club / "gear.rig").write_text(gear, "utf-8")
+        house = CLEAN.partition("source kick")[0]
+        (club / "house.rig").write_text(house, "utf-8")
+        for name, count in (("friday", 2), ("saturday", 3)):
+            plugs = "".join(f"source s{n} dynamic in wing to SL {n} via xlr 6 m\n" for n in range(1, count + 1))
+            patch = f"patch SL.mic 1-{count} -> DESK.ch 1-{count}\n"
+            (club / f"{name}.rig").write_text(f'rig "{name}" {{ }}\nuse "house.rig"\n{plugs}{patch}', "utf-8")
+        said = run("check", "friday.rig", "saturday.rig").out
+        assert [count for count in (2, 3) if f"{count} channels go" in said] == [2, 3]
+
     def test_a_text_without_a_head_is_said_to_be_none(self, club: Path, run: Run) -> None:
         ran = run("check", "gear.rig")
         assert (ran.status, ran.out) == (0, f"{NO_RIG}\n")
