@@ -90,7 +90,7 @@ def _replace(path: Path, data: bytes) -> None:
             file.write(data)
         os.chmod(temporary, _mode(path))
         os.replace(temporary, path)
-    except OSError:
+    except BaseException:  # also where somebody stops it by the keyboard
         os.unlink(temporary)
         raise
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -99,13 +100,18 @@ def _tell(share: Split, findings: list[Finding], accepted: list[Accepted]) -> No
     accepted += parts
 
 
+def _one_line(error: Exception) -> str:
+    """What an error says, on one line and the same in every run: places in memory are left out."""
+    return re.sub(r" at 0x[0-9a-fA-F]+", "", " ".join(str(error).split()))[:200]
+
+
 def _crash(packed: PackedRule, error: Exception, rig: Rig) -> Finding:
     """One finding for a rule that broke down."""
     version = f" {packed.version}" if packed.version else ""
     return Finding(
         place=rig.head.place or Span(Source("", ""), 0, 0),
         subject=packed.name,
-        message=f"the rule `{packed.name}` broke down: {type(error).__name__}: {error}",
+        message=f"the rule `{packed.name}` broke down: {type(error).__name__}: {_one_line(error)}",
         rule="rule-crashed",
         level=Level.ERROR,
         consequence="what this rule looks for was not looked for",

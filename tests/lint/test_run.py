@@ -38,6 +38,14 @@ def test_a_rule_that_breaks_down_is_named_and_the_others_go_on() -> None:
     assert crash.place.text == '"Lantern Hall"'
 
 
+def test_a_crash_is_told_the_same_way_in_every_run() -> None:
+    def lost(rig: Rig) -> Told:
+        raise ValueError(f"what is\n  {object()}")
+
+    (crash,) = checked(HALL, made("bad", lost)).findings
+    assert crash.message == "the rule `bad` broke down: ValueError: what is <object object>"
+
+
 def test_words_that_break_down_when_told_again_are_a_crash_too() -> None:
     def fussy(rig: Rig) -> Told:
         whole = sockets(1, 2)(rig)
