@@ -17,9 +17,6 @@ from rigdsl_distance.words import metres, ohms
 
 __all__ = ["treble_loss"]
 
-# What an instrument counts as while nobody writes its impedance: too much of a guess to warn by.
-GUESSED_OHM = 10_000.0
-
 
 @dataclass(frozen=True)
 class Options:
@@ -85,7 +82,8 @@ def treble_loss(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
 
 
 def _guessed(source: Source) -> bool:
-    return source.level == "instrument" and not source.balanced and source.impedance_ohm == GUESSED_OHM
+    """What an instrument counts as while nobody writes its impedance is too much of a guess to warn by."""
+    return source.level == "instrument" and not source.balanced and not source.impedance_said
 
 
 def _lost(source: Source, copper: Copper, loss_db: float, options: Options) -> Finding:

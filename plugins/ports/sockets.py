@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from rigdsl.paths import Paths
 from rigdsl.rig import Box, Output, Patch, Port, Rig, Source
 
 __all__ = [
     "LINE_KINDS",
+    "Rows",
     "aimed_at",
     "broken_patches",
     "free_channels",
     "free_inputs",
+    "free_outputs",
     "in_use",
     "kept",
+    "offered",
     "passed",
     "plugged",
     "silenced",
@@ -51,6 +54,28 @@ def free_inputs(paths: Paths, box: Box, spare: frozenset[Port], *, wireless: boo
     for group in box.model.of_role("inputs"):
         if group.pluggable and group.wireless == wireless:
             yield from (port for port in box.ports(group) if port not in spare and not plugged(paths, port))
+
+
+def free_outputs(paths: Paths, box: Box, spare: frozenset[Port], *, wireless: bool = False) -> Iterator[Port]:
+    """The outputs of a box with nothing plugged in and nothing patched; wireless ones first, or last."""
+    for group in sorted(box.model.of_role("outputs"), key=lambda group: group.wireless != wireless):
+        if group.pluggable:
+            yield from (port for port in box.ports(group) if port not in spare and not in_use(paths, port))
+
+
+Rows = dict[tuple[str, bool], Iterator[Port]]
+
+
+def offered(rows: Rows, boxes: Iterable[Box], wireless: bool, open_row: Callable[[Box], Iterator[Port]]) -> Port | None:
+    """The next free socket of the first of these boxes that has one; what is offered once is offered to nobody else."""
+    for box in boxes:
+        key = box.name, wireless
+        if key not in rows:
+            rows[key] = open_row(box)
+        port = next(rows[key], None)
+        if port is not None:
+            return port
+    return None
 
 
 def passed(paths: Paths, port: Port) -> list[Port]:

@@ -8,9 +8,9 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import listed
 from rigdsl.paths import Paths
-from rigdsl.rig import Box, Output, Rig
+from rigdsl.rig import Box, Output, Port, Rig
 from rigdsl_ports.players import entries, fed_sockets, further, loudspeakers
-from rigdsl_ports.sockets import in_use, kept
+from rigdsl_ports.sockets import Rows, free_outputs, kept, offered
 from rigdsl_ports.unread import unread_cables
 
 __all__ = ["unplugged_output"]
@@ -55,6 +55,7 @@ def unplugged_output(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fin
     ## See also
     `silent-output` for outputs that are plugged in and still silent.
     """
+    spare, rows = kept(rig), Rows()
     for output in rig.outputs.values():
         if not output.ports and output.name not in rig.incomplete:
             yield Finding(
@@ -64,7 +65,7 @@ def unplugged_output(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fin
                 if output.aimed
                 else f"`{output.name}` is plugged into nothing",
                 consequence="it stays silent",
-                help=_way_out(rig, paths, output),
+                help=_way_out(rig, paths, output, spare, rows),
                 silent=(output.name,),
                 box=output.aimed,
             )
@@ -88,14 +89,13 @@ def _loose(box: Box, behind: list[str]) -> Finding:
     )
 
 
-def _way_out(rig: Rig, paths: Paths, output: Output) -> str:
+def _way_out(rig: Rig, paths: Paths, output: Output, spare: frozenset[Port], rows: Rows) -> str:
     """A free output of the box that is aimed at, else of a stage box."""
     boxes = [rig.boxes[output.aimed]] if output.aimed in rig.boxes else []
     boxes = boxes or [box for box in rig.boxes.values() if box.kind == "stage-box"]
-    spare, wireless = kept(rig), output.type == "in-ear"
-    for box in sorted(boxes, key=lambda box: box.zone != output.zone):
-        for group in sorted(box.model.of_role("outputs"), key=lambda group: group.wireless != wireless):
-            for port in box.ports(group):
-                if group.pluggable and port not in spare and not in_use(paths, port):
-                    return f"`{port}` is free: `from {port}`"
+    boxes.sort(key=lambda box: box.zone != output.zone)
+    wireless = output.type == "in-ear"
+    free = offered(rows, boxes, wireless, lambda box: free_outputs(paths, box, spare, wireless=wireless))
+    if free:
+        return f"`{free}` is free: `from {free}`"
     return f"no output of `{output.aimed}` is free" if output.aimed else "say where it comes from: `from BOX.group 1`"

@@ -9,7 +9,7 @@ from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import listed
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Port, Rig, Source
-from rigdsl_ports.sockets import free_inputs, kept
+from rigdsl_ports.sockets import Rows, free_inputs, kept, offered
 
 __all__ = ["unplugged_source"]
 
@@ -46,6 +46,7 @@ def unplugged_source(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fin
     """
     unplugged = [source for source in rig.sources.values() if not source.ports and source.name not in rig.incomplete]
     spare, waiting = kept(rig), _waiting(rig, paths) if unplugged else {}
+    rows: Rows = {}
     for source in unplugged:
         silent = waiting.get(source.name, [])
         yield Finding(
@@ -55,7 +56,7 @@ def unplugged_source(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fin
             if source.aimed
             else f"`{source.name}` is plugged into nothing",
             consequence=f"nobody hears it{_and(silent)}",
-            help=_way_out(rig, paths, source, spare),
+            help=_way_out(rig, paths, source, spare, rows),
             silent=(source.name, *silent),
             box=source.aimed,
         )
@@ -75,12 +76,12 @@ def _and(waiting: list[str]) -> str:
     return f", and {listed(waiting)} {'stays' if len(waiting) == 1 else 'stay'} silent" if waiting else ""
 
 
-def _way_out(rig: Rig, paths: Paths, source: Source, spare: frozenset[Port]) -> str:
+def _way_out(rig: Rig, paths: Paths, source: Source, spare: frozenset[Port], rows: Rows) -> str:
     boxes = [rig.boxes[source.aimed]] if source.aimed in rig.boxes else []
     boxes = boxes or [box for box in rig.boxes.values() if box.kind == "stage-box"]
     boxes.sort(key=lambda box: box.zone != source.zone)
     wireless = source.type == "wireless"
-    free = next((port for box in boxes for port in free_inputs(paths, box, spare, wireless=wireless)), None)
+    free = offered(rows, boxes, wireless, lambda box: free_inputs(paths, box, spare, wireless=wireless))
     if free:
         return f"`{free}` is free: `to {free}`"
     return f"no input of `{source.aimed}` is free" if source.aimed else "say where it goes: `to BOX.group 1`"

@@ -69,7 +69,7 @@ def too_many_channels(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Fi
     told: dict[tuple[str, bool], list[frozenset[str]]] = {}
     overloads = [load for run in paths.runs for load in paths.load_of(run) if _over(load) > 0]
     overloads.sort(key=lambda load: (nearest(load.run, hops), load.run.key, not inwards(load, hops), load.enters.key))
-    for _, loads in groupby(overloads, key=lambda load: load.run.name):
+    for _, loads in groupby(overloads, key=lambda load: load.run.key):
         untold = [load for load in loads if not _told_already(told, load, inwards(load, hops))]
         if untold:
             yield _full_run(rig, paths, untold)

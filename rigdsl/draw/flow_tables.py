@@ -12,7 +12,7 @@ from rigdsl.draw.segments import Segment, slug
 from rigdsl.draw.shapes import Cell, End, Node, Row
 from rigdsl.draw.stands import Flow, Line
 from rigdsl.draw.wires import Stand
-from rigdsl.draw.words import kind_text, short
+from rigdsl.draw.words import kind_text
 from rigdsl.rig import Port, ports_text
 
 __all__ = ["Table", "stand_table"]
@@ -126,7 +126,8 @@ def _plug(table: Table, field: Field, side: Literal["e", "w"]) -> Cell:
     """The narrow field that lines end in."""
     if not field.ports:
         return Cell(rows=field.height)
-    key = slug(short(field.ports[0]), side)
+    first = field.ports[0]
+    key = slug(first.group, *([first.number] if first.number else []), side)
     for port in field.ports:
         (table.west if side == "w" else table.east)[port] = End(table.node.id, key, side)
     return Cell(key=key, tone="bar" if field.bar else "plain", rows=field.height)

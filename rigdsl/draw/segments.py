@@ -13,13 +13,16 @@ from rigdsl.rig import Port, Rig
 __all__ = ["Segment", "by_socket", "find_segments", "slug"]
 
 
-NO_NAME = re.compile(r"[^\w-]")
+NO_NAME = re.compile(r"[^\w-]|_")
 
 
 @lru_cache(maxsize=8192)
 def slug(*parts: object) -> str:
-    """A name for a part of a drawing: letters, digits and hyphens of what it is about."""
-    return "--".join(NO_NAME.sub("-", str(part)) for part in parts)
+    """A name for a part of a drawing: letters, digits and hyphens of what it is about.
+
+    Whatever else stands in a part is written by its number in Unicode, so that no two things share a name.
+    """
+    return "--".join(NO_NAME.sub(lambda sign: f"_{ord(sign[0]):x}_", str(part)) for part in parts)
 
 
 @dataclass(frozen=True)

@@ -74,5 +74,5 @@ def _named(silence: Silence, tellings: list[Telling]) -> frozenset[str]:
 def _about(silence: Silence, finding: Finding) -> tuple[str, ...]:
     """What a finding is about: its subject, its sockets as one, or the links of the run that is its subject."""
     if silence.by == "sockets":
-        return (", ".join(sorted(finding.ports)),)
+        return (", ".join(sorted(finding.ports)),) if finding.ports else ()
     return tuple(finding.subject.split("+")) if silence.by == "link" else (finding.subject,)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
+from collections.abc import Iterable, Sequence
 
 from rigdsl.paths import Pair, Paths, Run
 from rigdsl.rig import Leg, Patch, Port
@@ -48,7 +47,7 @@ def silence(paths: Paths, what: Run | Patch | str) -> tuple[str, tuple[str, ...]
     however many take it, and whether or not a source is named for it. Where one of the sources is heard elsewhere,
     it says where not: "1 channel of `MON` is silent: `kick`". An output that nothing hangs on goes by its socket.
     """
-    pairs = _lost_pairs(paths).get(what, ())
+    pairs = paths.lost_pairs.get(what, ())
     outputs = list(dict.fromkeys(pair.right for pair in pairs if _comes_out(paths, pair)))
     inward = [pair for pair in pairs if not _comes_out(paths, pair)]
     channels = {pair.route.left if pair.route else pair.left for pair in inward}
@@ -80,16 +79,3 @@ def _where(paths: Paths, pairs: Iterable[Pair], sources: Iterable[str]) -> str:
 def _comes_out(paths: Paths, pair: Pair) -> bool:
     """Whether what is patched comes out of an output there, and does not go into a channel."""
     return isinstance(pair.right, Leg) or paths.rig.group(pair.right).role == "outputs"
-
-
-@lru_cache(maxsize=1)
-def _lost_pairs(paths: Paths) -> Mapping[Run | Patch | str, list[Pair]]:
-    """The patched pairs that do not get through, by what is to blame."""
-    found: dict[Run | Patch | str, list[Pair]] = {}
-    for pair in paths.pairs:
-        if pair.route is None or pair.route.works:
-            continue
-        blamed = {what: None for run, _, subject in pair.route.blame for what in (run, subject) if what is not None}
-        for what in (pair.patch, *blamed):
-            found.setdefault(what, []).append(pair)
-    return found

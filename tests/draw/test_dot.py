@@ -12,7 +12,7 @@ import pytest
 from rigdsl.draw import dot
 from rigdsl.draw.markup import escaped
 from rigdsl.rig import read
-from tests.draw.made import EXAMPLES, GEAR, findings, sheet
+from tests.draw.made import EXAMPLES, GEAR, findings, sheet, small
 
 VIEWS = ["flow", "cabling"]
 
@@ -104,3 +104,17 @@ def test_what_a_user_wrote_stands_in_tables_only(which: str) -> None:
         outside += char if depth == 0 else ""
     assert "];}" not in outside
     assert 'a"b' not in outside
+
+
+def test_sockets_with_nearly_one_name_have_a_field_each() -> None:
+    """`mic-1` and `mic 1` read alike, and are two sockets."""
+    text = """
+    model odd { kind stage-box; inputs mic-1; inputs mic 1-8; digital A { protocol aes50 } }
+    model mixer { kind console; channels ch 1-8; digital st { protocol aes50 } }
+    zone wing; box S is odd in wing; box D is mixer in wing
+    link C1: S.A -- D.st via cat6 10 m
+    source a dynamic in wing to S.mic-1; source b dynamic in wing to S.mic 1
+    patch a, b -> D.ch 1-2
+    """
+    ends = {edge.right for edge in sheet(small(text), "flow").edges if edge.right.key.startswith("mic")}
+    assert len(ends) == 2

@@ -57,15 +57,15 @@ keep SL.mic 16 for "guest"
 def test_a_stage_box_stands_on_both_sides_of_the_desk() -> None:
     """Left to right: sources, sub-box, chain, desk, the box once more, outputs."""
     assert lines(sheet(small(CHAIN), "flow")) == {
-        "sources wing DR.kick--1 > DR in.panel-1:  (line)",
-        "sources wing DR.keys--1 > DR in.panel-2:  (line)",
-        "sources wing DR.keys--2 > DR in.panel-3:  (line)",
-        "sources wing SR.vox--1 > SR in.mic-4:  (line)",
-        "DR in.tail-1 > SL in.mic-1: L1 1-8, loom8 10 m (loom)",
+        "sources wing DR.kick--1 > DR in.panel--1:  (line)",
+        "sources wing DR.keys--1 > DR in.panel--2:  (line)",
+        "sources wing DR.keys--2 > DR in.panel--3:  (line)",
+        "sources wing SR.vox--1 > SR in.mic--4:  (line)",
+        "DR in.tail--1 > SL in.mic--1: L1 1-8, loom8 10 m (loom)",
         "SR in.A > SL in.B: C2, fern 16 of 40, c6 9 m (digital)",
-        "SL in.A > DESK.stage-1: C1, fern 32 of 40, c6 20 m (digital)",
-        "DESK.stage-1 > SL out.A: C1, fern 16 of 40, c6 20 m (digital)",
-        "SL out.line-2 > outputs wing SL.wdg--1:  (line)",
+        "SL in.A > DESK.stage--1: C1, fern 32 of 40, c6 20 m (digital)",
+        "DESK.stage--1 > SL out.A: C1, fern 16 of 40, c6 20 m (digital)",
+        "SL out.line--2 > outputs wing SL.wdg--1:  (line)",
     }
 
 
@@ -107,8 +107,8 @@ SHAPES = [
         source a dynamic to SP 1
         """,
         {
-            "SP in.iso-1 > FOH.local-1: L1 1-4, loom8 5 m (loom)",
-            "SP in.direct-1 > MON.local-1: L2 1-4, loom8 5 m (loom)",
+            "SP in.iso--1 > FOH.local--1: L1 1-4, loom8 5 m (loom)",
+            "SP in.direct--1 > MON.local--1: L2 1-4, loom8 5 m (loom)",
         },
     ),
     (
@@ -121,9 +121,9 @@ SHAPES = [
         output w wedge from MC.send 1
         """,
         {
-            "MC in.tail-1 > D.local-1: X1 1-6, loom8 30 m (loom)",
-            "D.out-1 > MC out.return-1: X1 1-2, loom8 30 m (loom)",
-            "MC out.send-1 > outputs  MC.w--1:  (line)",
+            "MC in.tail--1 > D.local--1: X1 1-6, loom8 30 m (loom)",
+            "D.out--1 > MC out.return--1: X1 1-2, loom8 30 m (loom)",
+            "MC out.send--1 > outputs  MC.w--1:  (line)",
         },
     ),
     (
@@ -137,7 +137,7 @@ SHAPES = [
         source v wireless to RX 1
         output e in-ear from TX 1-2
         """,
-        {"sources  RX.v--1 > RX in.air-1:  (air)", "TX out.air-1 > outputs  TX.e--1:  (air)"},
+        {"sources  RX.v--1 > RX in.air--1:  (air)", "TX out.air--1 > outputs  TX.e--1:  (air)"},
     ),
     (
         "amplifier, loudspeaker, the next loudspeaker",
@@ -150,7 +150,7 @@ SHAPES = [
         link S1: A.out 1 -- T1.in via ls 5 m
         link S2: T1.on -- T2.in via ls 1 m
         """,
-        {"A out.out-1 > T1 out.in: S1 1, ls 5 m (speaker)", "T1 out.on > T2 out.in: S2, ls 1 m (speaker)"},
+        {"A out.out--1 > T1 out.in: S1 1, ls 5 m (speaker)", "T1 out.on > T2 out.in: S2, ls 1 m (speaker)"},
     ),
     (
         "wall panels are named on the run, not drawn between",
@@ -164,7 +164,7 @@ SHAPES = [
         link C3: Q.front 1 -- D.stage 1 via c6 3 m
         patch S.mic 1 -> D.ch 1
         """,
-        {"S in.A > D.stage-1: C1+C2+C3, fern 16 of 40, c6 46 m in all, through P, Q (digital)"},
+        {"S in.A > D.stage--1: C1+C2+C3, fern 16 of 40, c6 46 m in all, through P, Q (digital)"},
     ),
     (
         "the other half of a redundant pair goes where the first goes",
@@ -193,11 +193,11 @@ SHAPES = [
         patch D.ch 1-8 -> R.track 1-8
         """,
         {
-            "sources  R.m--1 > R in.play-1:  (inside)",
-            "R in.net > W in.port-2: N2, larch 2 of 64, c6 3 m (digital)",
-            "W in.port-1 > D.pri: N1, larch 2 of 64, c6 3 m (digital)",
-            "D.pri > W out.port-1: N1, larch 8 of 64, c6 3 m (digital)",
-            "W out.port-2 > R out.net: N2, larch 8 of 64, c6 3 m (digital)",
+            "sources  R.m--1 > R in.play--1:  (inside)",
+            "R in.net > W in.port--2: N2, larch 2 of 64, c6 3 m (digital)",
+            "W in.port--1 > D.pri: N1, larch 2 of 64, c6 3 m (digital)",
+            "D.pri > W out.port--1: N1, larch 8 of 64, c6 3 m (digital)",
+            "W out.port--2 > R out.net: N2, larch 8 of 64, c6 3 m (digital)",
         },
     ),
     (
@@ -208,7 +208,7 @@ SHAPES = [
         link C1: M.A -- D.stage 1 via c6 9 m
         patch M.mic 1-4 -> D.ch 1-4
         """,
-        {"M in.A > D.stage-1: C1, no sound, c6 9 m (digital, stops)"},
+        {"M in.A > D.stage--1: C1, no sound, c6 9 m (digital, stops)"},
     ),
     (
         "an analogue socket on a digital port too",
@@ -217,7 +217,7 @@ SHAPES = [
         box S is nw16
         link C1: S.mic 3 -- D.stage 1 via c6 9 m
         """,
-        {"S in.mic-3 > D.stage-1: C1, no sound, c6 9 m (digital, stops)"},
+        {"S in.mic--3 > D.stage--1: C1, no sound, c6 9 m (digital, stops)"},
     ),
     (
         "what nothing is patched over says so",
@@ -236,9 +236,9 @@ SHAPES = [
         link L1: P.tail 1,2,3,5 -- S.mic 1,2,9,10 via loom8 9 m
         """,
         {
-            "P in.tail-1 > S in.mic-1: L1 1-2, loom8 9 m (loom)",
-            "P in.tail-3 > S in.mic-9: L1 3 → 9, loom8 9 m (line)",
-            "P in.tail-5 > S in.mic-10: L1 5 → 10, loom8 9 m (line)",
+            "P in.tail--1 > S in.mic--1: L1 1-2, loom8 9 m (loom)",
+            "P in.tail--3 > S in.mic--9: L1 3 → 9, loom8 9 m (line)",
+            "P in.tail--5 > S in.mic--10: L1 5 → 10, loom8 9 m (line)",
         },
     ),
 ]

@@ -288,3 +288,18 @@ SEVEN = "source d line to SL 1-7"
 def test_spares_in_hand(lines: tuple[str, ...], options: dict[str, object], told: list[tuple[str, str]]) -> None:
     found = said(too_few_spares, stage(*lines), **options)
     assert found == [("warning", *one) for one in told]
+
+
+def test_no_free_socket_is_offered_twice() -> None:
+    """Whoever does as all the messages say ends with a plug in each socket, and not two in one."""
+    sources = findings(unplugged_source, stage("source a dynamic to SL", "source b dynamic to SL", "source c dynamic"))
+    assert [finding.help for finding in sources] == [
+        "`SL.mic 1` is free: `to SL.mic 1`",
+        "`SL.mic 2` is free: `to SL.mic 2`",
+        "`SL.mic 3` is free: `to SL.mic 3`",
+    ]
+    outputs = findings(unplugged_output, stage("output w wedge from SL", "output x wedge from SL"))
+    assert [finding.help for finding in outputs] == [
+        "`SL.line 1` is free: `from SL.line 1`",
+        "`SL.line 2` is free: `from SL.line 2`",
+    ]
