@@ -60,12 +60,17 @@ def _binary(engine: str) -> Path:
     )
 
 
-def _command(binary: Path, dot_text: str, format: str, lines: str) -> list[str]:
-    dot_command.DOT_BINARY = binary
-    if dot_text.startswith(PLACED):
-        parts = dot_command.command("neato", format, neato_no_op=2)
-    else:
-        parts = [*dot_command.command("dot", format), f"-Gsplines={lines}"]
+def _command(binary: Path, format: str, lines: str) -> list[str]:
+    """The engine's command line; a sheet whose lines are placed already has no `lines`."""
+    before = dot_command.DOT_BINARY
+    dot_command.DOT_BINARY = binary  # the package's own way of naming an engine; others in this process keep theirs
+    try:
+        if lines:
+            parts = [*dot_command.command("dot", format), f"-Gsplines={lines}"]
+        else:
+            parts = list(dot_command.command("neato", format, neato_no_op=2))
+    finally:
+        dot_command.DOT_BINARY = before
     if format == "png":
         parts.append(f"-Gdpi={DPI}")
     return [str(part) for part in parts]
@@ -86,13 +91,14 @@ def render(
     """
     binary = _binary(engine)
     data = (dot_text if engine == "embedded" else dot_text.replace(ONE_FONT, ANY_FONT)).encode("utf-8")
-    for step, lines in enumerate(LADDER):
+    ladder = ("",) if dot_text.startswith(PLACED) else LADDER
+    for step, lines in enumerate(ladder):
         try:
             done = execute.run_check(
-                _command(binary, dot_text, format, lines), input=data, capture_output=True, quiet=True, timeout=limit_s
+                _command(binary, format, lines), input=data, capture_output=True, quiet=True, timeout=limit_s
             )
         except subprocess.TimeoutExpired:
-            if step + 1 < len(LADDER):
+            if step + 1 < len(ladder):
                 say(f"the drawing took over {limit_s:g} s with {WORDS[lines]} lines; it is tried with simpler ones")
             continue
         except execute.ExecutableNotFound as trouble:
@@ -100,7 +106,8 @@ def render(
         except subprocess.CalledProcessError as trouble:
             raise DrawError(f"the engine `{binary.name}` failed: {_said(trouble.stderr)}") from trouble
         return bytes(done.stdout)
-    raise DrawError(f"the drawing took more than {limit_s:g} s even with straight lines; draw fewer boxes on a sheet")
+    simplest = " even with straight lines" if len(ladder) > 1 else ""
+    raise DrawError(f"the drawing took more than {limit_s:g} s{simplest}; draw fewer boxes on a sheet")
 
 
 def _said(stderr: bytes | str | None) -> str:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from rigdsl.draw import DrawError, draw, render
+from rigdsl.draw.dot import PLACED
 from rigdsl.paths import Paths
 from tests.draw.made import example, small, svg
 
@@ -97,6 +98,16 @@ def test_too_slow_even_with_straight_lines(tmp_path: Path, monkeypatch: pytest.M
     engine_that(tmp_path, monkeypatch, "*")
     with pytest.raises(DrawError, match="even with straight lines"):
         render(ONE, "svg", "system", limit_s=0.2)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="the engine in this test is a shell script")
+def test_a_sheet_whose_lines_are_placed_is_tried_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Simpler lines would be the same ones."""
+    engine_that(tmp_path, monkeypatch, "*")
+    said: list[str] = []
+    with pytest.raises(DrawError, match=r"took more than 0.2 s; draw fewer boxes"):
+        render(f"{PLACED}\n{ONE}", "svg", "system", limit_s=0.2, say=said.append)
+    assert said == []
 
 
 def test_letters_that_a_picture_of_dots_does_not_have_are_said(capfd: pytest.CaptureFixture[str]) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rigdsl_protocol.too_many_channels import too_many_channels
+from tests.rules.said import said
 from tests.rules.whole import told, wrong
 
 GEAR = """\
@@ -332,3 +334,23 @@ PAIR = (
 )
 def test_primary_and_secondary(links: tuple[str, ...], told_of: list[str]) -> None:
     assert told(show(*PAIR, *links)) == told_of
+
+
+def test_two_full_lines_of_one_cable_are_no_way_there_and_back() -> None:
+    """Both carry inwards: nothing goes back on either."""
+    text = """
+    rig "Two lines" { rate 48 kHz }
+    protocol tiny { carries 4 at 48 kHz; over cat5e 100 m; slots fixed; topology chain 4 }
+    model in8 { kind stage-box; inputs mic 1-8; digital A { protocol tiny } }
+    model mixer { kind console; channels ch 1-16; digital stage 1-2 { protocol tiny } }
+    zone wing
+    box SL is in8 in wing
+    box SR is in8 in wing
+    box DESK is mixer in wing
+    link C01: SL.A, SR.A -- DESK.stage 1-2 via cat6 10 m
+    """
+    messages = [message for _, _, message in said(too_many_channels, text)]
+    assert [message.partition(",")[0] for message in messages] == [
+        "8 channels go from `SL.A` to `DESK.stage 1`",
+        "8 channels go from `SR.A` to `DESK.stage 2`",
+    ]
