@@ -186,15 +186,32 @@ class Cabling:
 
     @cached_property
     def plugs_at(self) -> Mapping[str, tuple[tuple[Plug, str], ...]]:
-        """For each box its ends of cables, and the name of each cable (or the bunch's)."""
-        found: dict[str, list[tuple[Plug, str]]] = {}
+        """For each box its ends of cables, and the name of each cable (or the bunch's).
+
+        A row is known by its first socket and its cable: where one link has been joined to a socket twice,
+        both lines end in one row.
+        """
+        rows: dict[tuple[Port, str], list[Port]] = {}
         for cable in self.cables:
             for plug in (cable.left, cable.right):
-                found.setdefault(plug.box, []).append((plug, cable.name))
+                rows.setdefault((plug.ports[0], cable.name), []).extend(plug.ports)
         for stub in self.stubs:
-            if self.stub_ports(stub):
-                found.setdefault(stub.box, []).append((Plug(stub.box, self.stub_ports(stub)), stub.id))
+            ports = self.stub_ports(stub)
+            if ports:
+                rows[ports[0], stub.id] = list(ports)
+        found: dict[str, list[tuple[Plug, str]]] = {}
+        for (first, name), taken in rows.items():
+            found.setdefault(first.box, []).append((Plug(first.box, tuple(dict.fromkeys(taken))), name))
         return {box: tuple(sorted(plugs, key=lambda one: self._order(one[0]))) for box, plugs in found.items()}
+
+    @cached_property
+    def far_ends(self) -> Mapping[tuple[Port, str], Plug]:
+        """The other end of each cable, by the first socket of this end and the cable's name."""
+        found: dict[tuple[Port, str], Plug] = {}
+        for cable in self.cables:
+            found.setdefault((cable.left.ports[0], cable.name), cable.right)
+            found.setdefault((cable.right.ports[0], cable.name), cable.left)
+        return found
 
     def _order(self, plug: Plug) -> tuple[object, ...]:
         groups = list(self.rig.boxes[plug.box].model.groups)

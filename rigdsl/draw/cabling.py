@@ -71,11 +71,10 @@ def _side(facts: Cabling, plug: Plug, cable: str) -> str:
     role = facts.rig.group(plug.ports[0]).role
     if role in ("inputs", "outputs"):
         return "w" if role == "inputs" else "e"
-    far = next((one for one in facts.cables if one.name == cable and plug in (one.left, one.right)), None)
+    far = facts.far_ends.get((plug.ports[0], cable))
     if far is None:
         return "e"
-    other = far.right if plug == far.left else far.left
-    here, there = (_place(facts, end.box) for end in (plug, other))
+    here, there = (_place(facts, end.box) for end in (plug, far))
     if here[0] == there[0] and here[1:] != there[1:]:
         return "e" if there[1:] > here[1:] else "w"
     return "w" if facts.rig.boxes[plug.box].mixes and here[:2] != there[:2] else "e"

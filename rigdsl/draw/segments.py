@@ -27,17 +27,21 @@ def slug(*parts: object) -> str:
 
 @dataclass(frozen=True)
 class Segment:
-    """Lines of one link that lie side by side at both ends; one line alone is one too."""
+    """Lines of one link that lie side by side at both ends; one line alone is one too.
+
+    `again`: its link has left the same socket before, which no single cable can.
+    """
 
     wires: tuple[Wire, ...]
     left: Stand
     right: Stand
+    again: bool = False
 
     @property
     def id(self) -> str:
         """Its name in a drawing."""
         first = self.wires[0]
-        return slug("line", first.link.name, first.left)
+        return slug("line", first.link.name, first.left, *([first.right] if self.again else []))
 
     @property
     def numbers(self) -> str:
@@ -54,16 +58,20 @@ def _range(numbers: list[int]) -> str:
 
 def find_segments(rig: Rig, wires: Wires) -> tuple[Segment, ...]:
     """All lines, folded."""
-    made: list[list[Wire]] = []
+    folded: list[list[Wire]] = []
     for wire in wires.wires:
-        if made and _continues(made[-1][-1], wire, rig, wires.sides):
-            made[-1].append(wire)
+        if folded and _continues(folded[-1][-1], wire, rig, wires.sides):
+            folded[-1].append(wire)
         else:
-            made.append([wire])
-    return tuple(
-        Segment(tuple(some), _stand(rig, some[0].left, wires.sides), _stand(rig, some[0].right, wires.sides))
-        for some in made
-    )
+            folded.append([wire])
+    made: list[Segment] = []
+    begun: set[tuple[str, Port]] = set()
+    for some in folded:
+        left, right = (_stand(rig, port, wires.sides) for port in (some[0].left, some[0].right))
+        begins = (some[0].link.name, some[0].left)
+        made.append(Segment(tuple(some), left, right, begins in begun))
+        begun.add(begins)
+    return tuple(made)
 
 
 def _stand(rig: Rig, port: Port, sides: Mapping[Port, Side]) -> Stand:

@@ -107,6 +107,32 @@ def test_what_a_user_wrote_stands_in_tables_only(which: str) -> None:
     assert 'a"b' not in outside
 
 
+TAKEN_TWICE = [
+    ("by one link, to one box", "link L1 via loom8 3 m { P.tail 1 -- S.mic 1; P.tail 1-2 -- S.mic 3-4 }"),
+    ("by one link, to two boxes", "link L1 via loom8 3 m { P.tail 1 -- S.mic 1; P.tail 1-2 -- T.mic 3-4 }"),
+    (
+        "by a link without a name",
+        "link P.tail 1 -- S.mic 1 via xlr 3 m { loom L }\nlink P.tail 1 -- T.mic 1 via xlr 3 m",
+    ),
+    (
+        "by two links between the same sockets",
+        "link P.tail 1 -- S.mic 1 via xlr 3 m\nlink P.tail 1 -- S.mic 1 via c6 3 m",
+    ),
+    ("by three sources", "source a dynamic to S.mic 1\nsource b dynamic to S.mic 1\nsource a-b dynamic to S.mic 1-2"),
+]
+
+
+@pytest.mark.parametrize("which", VIEWS)
+@pytest.mark.parametrize("text", [pytest.param(text, id=name) for name, text in TAKEN_TWICE])
+def test_every_part_has_a_name_of_its_own(text: str, which: str) -> None:
+    """Also where a socket is taken twice: no two nodes, lines or fields share one."""
+    view = sheet(small(f"box S is nw16\nbox T is nw16\nbox P is sub8\n{text}"), which)
+    names = [part.id for part in (*view.nodes, *view.edges)]
+    names += [f"{node.id}--{cell.key}" for node in view.nodes for row in node.rows for cell in row.cells if cell.key]
+    assert view.edges
+    assert sorted(names) == sorted(set(names))
+
+
 def test_sockets_with_nearly_one_name_have_a_field_each() -> None:
     """`mic-1` and `mic 1` read alike, and are two sockets."""
     text = """
