@@ -1,4 +1,4 @@
-"""`rigdsl check`: which files it reads, what it prints, how it ends."""
+"""`rigdsl check`: what it prints, how it ends."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import jsonschema
 import pytest
 
 from rigdsl.cli import reading
@@ -18,59 +17,9 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.packs import Installed, Pack, Packs, Refused, discover
 from rigdsl.paths import Paths
-from rigdsl.reports.text import NO_RIG
 from rigdsl.rig import Rig
+from tests.cli.club import CLEAN, LOOSE, document, rules, worst
 from tests.conftest import Run
-
-SCHEMA = json.loads((Path(__file__).parents[2] / "grammar" / "check.schema.json").read_text("utf-8"))
-
-GEAR = """\
-model nw4 "4x2 stage box" {
-  kind stage-box; inputs mic 1-4 { preamp; phantom 48 V 10 mA }; outputs line 1-2; digital A { protocol aes50 }
-}
-model desk8 "8-channel desk" { kind console; channels ch 1-8; mixes mix 1-2; digital stage { protocol aes50 } }
-"""
-CLEAN = """\
-rig "Lantern Hall" { rate 48 kHz }
-use "gear.rig"
-zone wing "Stage left wing"
-box SL "Stage left rack" is nw4 in wing
-box DESK "Desk" is desk8 in wing
-link C01: SL.A -- DESK.stage via cat6 30 m
-source kick "Kick in" dynamic in wing to SL 1 via xlr 6 m
-source oh "Overhead" condenser in wing to SL 2 via xlr 6 m
-output wedge "Wedge" wedge in wing from SL.line 1 via xlr 6 m
-patch SL.mic 1-2 -> DESK.ch 1-2
-patch DESK.mix 1 -> wedge
-keep SL.mic 3-4 for "support act"
-keep SL.line 2 for "support act"
-"""
-LOOSE = CLEAN.replace(" to SL 1 via xlr 6 m", "")  # the kick is plugged into nothing
-
-
-@pytest.fixture
-def club(folder: Path) -> Path:
-    """A project of one rig and its gear."""
-    (folder / "gear.rig").write_text(GEAR)
-    (folder / "friday.rig").write_text(CLEAN)
-    return folder
-
-
-def document(out: str) -> Any:
-    """The JSON document, held against its schema."""
-    value = json.loads(out)
-    jsonschema.validate(value, SCHEMA)
-    return value
-
-
-def worst(out: str) -> str:
-    """The level of the worst finding."""
-    levels = {finding["level"] for finding in document(out)["findings"]}
-    return next((level for level in ("error", "warning", "note") if level in levels), "nothing")
-
-
-def rules(out: str) -> list[str]:
-    return [finding["rule"] for finding in document(out)["findings"]]
 
 
 def test_a_clean_rig(club: Path, run: Run) -> None:
@@ -196,101 +145,6 @@ class TestAccepted:
         assert ran.status == 1
         assert "unplugged-source" in rules(ran.out)
         assert rules(ran.out)[-1] == "expired-accept"
-
-
-class TestWhichFiles:
-    def test_standard_input(self, club: Path, run: Run) -> None:
-        ran = run("check", "-", "--as", "json", stdin=LOOSE)
-        assert ran.status == 1
-        value = document(ran.out)
-        assert value["rigs"] == ["-"]
-        assert value["findings"][0]["file"] == "-"
-
-    def test_the_project_is_found_from_below(self, club: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-        (club / "shows" / "may").mkdir(parents=True)
-        (club / "shows" / "may" / "gala.rig").write_text(CLEAN.replace("gear.rig", "../../gear.rig"))
-        monkeypatch.chdir(club / "shows")
-        value = document(run("check", "--as", "json").out)
-        assert value["rigs"] == ["../friday.rig", "may/gala.rig"]
-
-    def test_a_folder(self, club: Path, run: Run) -> None:
-        (club / "shows").mkdir()
-        (club / "shows" / "gala.rig").write_text(CLEAN.replace("gear.rig", "../gear.rig"))
-        assert document(run("check", "shows", "--as", "json").out)["rigs"] == ["shows/gala.rig"]
-
-    def test_a_library_is_not_a_rig(self, club: Path, run: Run) -> None:
-        (club / "venue.rig").write_text('zone wing "Wing"\nbox SL is some-box in wing\n')
-        value = document(run("check", "--as", "json").out)
-        assert value["rigs"] == ["friday.rig"]
-        assert value["findings"] == []
-
-    def test_a_library_that_nobody_uses_is_read_all_the_same(self, club: Path, run: Run) -> None:
-        (club / "spare.rig").write_text("cable x { weight 3 V }\nmodle y { }\n")
-        assert sorted(rules(run("check", "--as", "json").out)) == ["syntax-error", "wrong-unit"]
-
-    def test_what_two_rigs_share_is_told_once(self, club: Path, run: Run) -> None:
-        (club / "gear.rig").write_text(GEAR + "cable x { weight 3 V }\n")
-        (club / "gala.rig").write_text(CLEAN)
-        value = document(run("check", "--as", "json").out)
-        assert value["rigs"] == ["friday.rig", "gala.rig"]
-        assert [(finding["file"], finding["rule"]) for finding in value["findings"]] == [("gear.rig", "wrong-unit")]
-
-    def test_what_two_rigs_do_differently_to_one_house_is_told_of_both(self, club: Path, run: Run) -> None:
-        """The place is the house's cable in both; what goes over it is not."""
-        protocol = "protocol tiny { carries 1 at 48 kHz }\n"
-        gear = protocol + GEAR.replace("protocol aes50", "protocol tiny")
-        (club / "gear.rig").write_text(gear, "utf-8")
-        house = CLEAN.partition("source kick")[0]
-        (club / "house.rig").write_text(house, "utf-8")
-        for name, count in (("friday", 2), ("saturday", 3)):
-            plugs = "".join(f"source s{n} dynamic in wing to SL {n} via xlr 6 m\n" for n in range(1, count + 1))
-            patch = f"patch SL.mic 1-{count} -> DESK.ch 1-{count}\n"
-            (club / f"{name}.rig").write_text(f'rig "{name}" {{ }}\nuse "house.rig"\n{plugs}{patch}', "utf-8")
-        said = run("check", "friday.rig", "saturday.rig").out
-        assert [count for count in (2, 3) if f"{count} channels go" in said] == [2, 3]
-
-    def test_a_text_without_a_head_is_said_to_be_none(self, club: Path, run: Run) -> None:
-        ran = run("check", "gear.rig")
-        assert (ran.status, ran.out) == (0, f"{NO_RIG}\n")
-        assert NO_RIG.startswith("no rig was checked: nothing here has a `rig` head; to make a rig of it write")
-        assert ran.err.startswith("rigdsl: without a `rig` head a file is only complete inside a rig that uses it")
-        assert json.loads(run("check", "gear.rig", "--as", "json").out)["rigs"] == []
-
-    def test_what_is_wrong_in_a_text_without_a_head_is_told(self, club: Path, run: Run) -> None:
-        (club / "spare.rig").write_text("cable x { weight 3 V }\n")
-        ran = run("check", "spare.rig")
-        assert ran.status == 1
-        assert "[wrong-unit]" in ran.out
-        assert ran.out.endswith(f"\n1 error; {NO_RIG}\n")
-
-    def test_many_rigs_show_how_far_it_is_on_a_terminal(
-        self, club: Path, run: Run, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
-        for number in range(9):
-            (club / f"night-{number}.rig").write_text(CLEAN)
-        assert run("check").err == ""
-        monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
-        ran = run("check")
-        assert "checking" in ran.err
-        assert "100%" in ran.err
-        assert ran.out == "nothing to mend in 10 rigs\n"
-
-    def test_hidden_folders_and_virtual_environments_are_left_alone(self, club: Path, run: Run) -> None:
-        for name in (".git", "env", "node_modules"):
-            (club / name).mkdir()
-            (club / name / "x.rig").write_text(LOOSE)
-        (club / "env" / "pyvenv.cfg").write_text("")
-        assert document(run("check", ".", "--as", "json").out)["rigs"] == ["friday.rig"]
-
-    def test_one_file_is_read_once(self, club: Path, run: Run) -> None:
-        paths = ("friday.rig", "./friday.rig", str(club / "friday.rig"), ".")
-        assert document(run("check", *paths, "--as", "json").out)["rigs"] == ["friday.rig"]
-
-    def test_paths_are_said_from_the_current_folder(self, club: Path, run: Run) -> None:
-        (club / "friday.rig").write_text(LOOSE)
-        ran = run("check", str(club / "friday.rig"))
-        assert ran.out.startswith("friday.rig:7:8: ")
-        assert str(club) not in ran.out
 
 
 def crash(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
