@@ -127,7 +127,7 @@ TAKEN_TWICE = [
 def test_every_part_has_a_name_of_its_own(text: str, which: str) -> None:
     """Also where a socket is taken twice: no two nodes, lines or fields share one."""
     view = sheet(small(f"box S is nw16\nbox T is nw16\nbox P is sub8\n{text}"), which)
-    names = [part.id for part in (*view.nodes, *view.edges)]
+    names = [*(node.id for node in view.nodes), *(edge.id for edge in view.edges)]
     names += [f"{node.id}--{cell.key}" for node in view.nodes for row in node.rows for cell in row.cells if cell.key]
     assert view.edges
     assert sorted(names) == sorted(set(names))
