@@ -159,7 +159,7 @@ class Cabling:
         groups = (self.rig.group(left), self.rig.group(right))
         if any(group.wireless for group in groups):
             return AIR
-        runs = self._runs_of.get(link.name, ())
+        runs = self.runs_of.get(link.name, ())
         if any(group.role == "data" for group in groups) or (runs and all(run.data for run in runs)):
             return CONTROL
         if any(group.role == "digital" for group in groups):
@@ -170,7 +170,7 @@ class Cabling:
         return LOOM if many else LINE
 
     @cached_property
-    def _runs_of(self) -> Mapping[str, tuple[Run, ...]]:
+    def runs_of(self) -> Mapping[str, tuple[Run, ...]]:
         """The digital and data runs that each link is part of."""
         found: dict[str, list[Run]] = {}
         for run in self.paths.runs:

@@ -93,7 +93,7 @@ def _end(facts: Cabling, plug: Plug, cable: str) -> End:
 def _link(facts: Cabling, cable: Cable) -> Edge:
     left, right = cable.left, cable.right
     about = tuple(dict.fromkeys(link.name for link in cable.links))
-    runs = [run.name for run in facts.paths.runs if any(link in cable.links for link in run.links)]
+    runs = {run for link in cable.links for run in facts.runs_of.get(link.name, ())}
     sends = facts.rig.group(right.ports[0]).role == "outputs" or facts.rig.boxes[left.box].mixes
     label = " ".join(filter(None, [cable.ids, cable.label]))
     return Edge(
@@ -102,7 +102,7 @@ def _link(facts: Cabling, cable: Cable) -> Edge:
         _end(facts, right, cable.name),
         cable.pattern,
         (label,) if label else (),
-        tuple(dict.fromkeys((*about, *runs))),
+        tuple(dict.fromkeys((*about, *(run.name for run in sorted(runs, key=lambda run: run.key))))),
         f"{label or cable.name}: {ports_text(left.ports)} to {ports_text(right.ports)}",
         forward=False,
         bold=len(cable.ids),

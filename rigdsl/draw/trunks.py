@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from rigdsl.draw.wires import Side, Stand
 from rigdsl.paths import Paths
@@ -48,6 +49,20 @@ class _Ledger:
     runs: dict[tuple[str, Port, Port], Run] = field(default_factory=dict)
     inside: dict[tuple[Port, Port], None] = field(default_factory=dict)
 
+    @cached_property
+    def hubs(self) -> frozenset[str]:
+        """The boxes that mix."""
+        return frozenset(name for name, box in self.paths.rig.boxes.items() if box.mixes)
+
+    @cached_property
+    def runs_of(self) -> Mapping[str, Sequence[Run]]:
+        """The runs at each box."""
+        found: dict[str, list[Run]] = {}
+        for run in self.paths.runs:
+            for port in run.ends:
+                found.setdefault(port.box, []).append(run)
+        return found
+
     def take(self, run: Run, enters: Port, left: Stand, right: Stand, count: int = 1) -> None:
         """One more signal over a run."""
         leaves = run.other(enters)
@@ -61,8 +76,7 @@ def find_trunks(paths: Paths) -> Trunks:
     ledger = _Ledger(paths)
     found = {(pair.route.left, pair.route.right): pair.route for pair in paths.pairs if pair.route is not None}
     routes = [found[key] for key in sorted(found, key=lambda key: (key[0].key, key[1].key))]
-    hubs = _hubs(paths.rig)
-    for route in sorted(routes, key=lambda route: route.left.box in hubs):
+    for route in sorted(routes, key=lambda route: route.left.box in ledger.hubs):
         _take(ledger, route)
     _spares(ledger)
     feeds: dict[Port, list[Port]] = {}
@@ -78,10 +92,6 @@ def _frozen(found: Mapping[Port, list[Port]]) -> Mapping[Port, tuple[Port, ...]]
     return {port: tuple(sorted(set(ends), key=lambda end: end.key)) for port, ends in found.items()}
 
 
-def _hubs(rig: Rig) -> frozenset[str]:
-    return frozenset(name for name, box in rig.boxes.items() if box.mixes)
-
-
 def _trunks(ledger: _Ledger) -> Iterator[Trunk]:
     for (name, enters, leaves, left, right), count in ledger.counts.items():
         run = ledger.runs[name, enters, leaves]
@@ -90,14 +100,14 @@ def _trunks(ledger: _Ledger) -> Iterator[Trunk]:
 
 def _take(ledger: _Ledger, route: Route) -> None:
     """Follow one patched signal from box to box."""
-    hubs = _hubs(ledger.paths.rig)
+    hubs = ledger.hubs
     left, right = route.left.box, route.right.box
     if left == right:
         if left not in hubs:
             ledger.inside[route.left, route.right] = None
         return
     side = _side(ledger, left in hubs, right in hubs, left)
-    legs = list(route.runs) if route.works else _as_it_would(ledger.paths.runs, left, right)
+    legs = list(route.runs) if route.works else _as_it_would(ledger.runs_of, left, right)
     for index, (run, enters) in enumerate(legs):
         leaves = run.other(enters)
         start = Stand(left, "hub" if left in hubs else "in") if index == 0 else _between(enters.box, side, hubs)
@@ -133,17 +143,13 @@ def _shares(ledger: _Ledger, hub: str) -> bool:
     return any(ledger.paths.rig.boxes[box].kind in ("switch", "bridge") for box in ahead)
 
 
-def _as_it_would(runs: Iterable[Run], left: str, right: str) -> list[tuple[Run, Port]]:
+def _as_it_would(runs_of: Mapping[str, Sequence[Run]], left: str, right: str) -> list[tuple[Run, Port]]:
     """The way between two boxes that sound cannot take, over as few cables that do not work as can be."""
-    at: dict[str, list[Run]] = {}
-    for run in runs:
-        for port in run.ends:
-            at.setdefault(port.box, []).append(run)
     came: dict[str, tuple[int, Run | None, Port | None]] = {left: (0, None, None)}
     waiting: list[tuple[int, str]] = [(0, left)]
     while waiting:
         cost, box = heapq.heappop(waiting)
-        for run in at.get(box, ()):
+        for run in runs_of.get(box, ()):
             enters = next(port for port in run.ends if port.box == box)
             far = run.other(enters).box
             price = cost + (1 if run.works else FAULTY)
@@ -163,7 +169,7 @@ def _as_it_would(runs: Iterable[Run], left: str, right: str) -> list[tuple[Run, 
 
 def _spares(ledger: _Ledger) -> None:
     """Runs that no patch takes: the other half of a pair goes where the first goes, the rest towards the desk."""
-    hubs = _hubs(ledger.paths.rig)
+    hubs = ledger.hubs
     taken = {name for name, _, _ in ledger.runs}
     stands: dict[tuple[str, str], dict[tuple[Stand, Stand], None]] = {}
     for _, enters, leaves, left, right in list(ledger.counts):
@@ -177,7 +183,7 @@ def _spares(ledger: _Ledger) -> None:
                 ledger.take(run, enters, left, right, 0)
                 drawn = True
         if not drawn:
-            enters = _outer_end(ledger, run, hubs)
+            enters = _outer_end(ledger, run)
             ledger.take(run, enters, _between(enters.box, "in", hubs), _between(run.other(enters).box, "in", hubs), 0)
 
 
@@ -192,14 +198,14 @@ def _silent_kind(rig: Rig, run: Run) -> bool:
     return any(rig.boxes[port.box].kind == "surface" for port in run.ends)
 
 
-def _outer_end(ledger: _Ledger, run: Run, hubs: frozenset[str]) -> Port:
+def _outer_end(ledger: _Ledger, run: Run) -> Port:
     """The end that is further from a desk: a desk is never it; in a chain the box behind is."""
     senders = _senders(ledger.paths.rig, run)
     if len(senders) == 1:
         return senders[0]
     first, second = run.ends
-    if (first.box in hubs) != (second.box in hubs):
-        return second if first.box in hubs else first
+    if (first.box in ledger.hubs) != (second.box in ledger.hubs):
+        return second if first.box in ledger.hubs else first
     chains = ledger.paths.chains
     places = [chains[port.box].position if port.box in chains else 0 for port in run.ends]
     return second if places[1] > places[0] else first
