@@ -11,12 +11,12 @@ from rigdsl.draw.pairs import second_runs
 from rigdsl.draw.patterns import AIR, CONTROL, DIGITAL, LINE, LOOM, SPARE, SPEAKER, Pattern
 from rigdsl.draw.segments import slug
 from rigdsl.draw.stage import Grid, grid
-from rigdsl.draw.words import cable_text, in_order, length_text, short
+from rigdsl.draw.words import cable_text, in_order, length_text
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Leg, Link, Output, Port, Rig, Source, natural, ports_text
 from rigdsl.rig.units import shown
 
-__all__ = ["Cable", "Cabling", "Plug", "Stub", "socket_words"]
+__all__ = ["Cable", "Cabling", "Plug", "Stub"]
 
 
 What = Literal["sources", "outputs"]
@@ -256,10 +256,3 @@ class Cabling:
             if through:
                 ends.discard(here)
         return ports_text(in_order(ends))
-
-
-def socket_words(ports: tuple[Port, ...]) -> str:
-    """Sockets of one box, without its name: `tail 1-16, return 1-4`."""
-    if len(ports) == 1:
-        return short(ports[0])
-    return ports_text(port._replace(box="") for port in ports).replace(", .", ", ").removeprefix(".")

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from rigdsl.draw.cables import Cable, Cabling, Plug, Stub, socket_words
+from rigdsl.draw.cables import Cable, Cabling, Plug, Stub
 from rigdsl.draw.patterns import LINE, LOOM
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Align, Cell, Edge, End, Group, Node, Row
 from rigdsl.draw.stage import column_of
-from rigdsl.draw.words import kind_text, length_text
+from rigdsl.draw.words import kind_text, length_text, socket_words
 from rigdsl.rig import Leg, Port, natural, ports_text
 
 __all__ = ["cabling"]

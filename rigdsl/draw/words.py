@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 
 from rigdsl.paths import Run
-from rigdsl.rig import Box, Lead, Leg, Link, Output, Port, Rig, Source, ports_text
+from rigdsl.rig import Box, Lead, Leg, Link, Output, Port, Rig, Source
+from rigdsl.rig.port import numbers_text
 from rigdsl.rig.units import shown
 
 __all__ = [
@@ -18,6 +20,7 @@ __all__ = [
     "length_text",
     "run_cables",
     "short",
+    "socket_words",
     "type_text",
 ]
 
@@ -79,7 +82,13 @@ def by_numbers(ports: Iterable[Port]) -> str:
     ports = tuple(ports)
     if len(ports) == 1 and not ports[0].number:
         return ports[0].group
-    return ports_text(Port("", "", port.number) for port in ports).replace(". ", "").replace(".", "").strip()
+    return numbers_text(port.number for port in ports)
+
+
+def socket_words(ports: Iterable[Port]) -> str:
+    """Sockets of one box, without its name: `tail 1-16, return 1-4`."""
+    groups = (tuple(some) for _, some in groupby(dict.fromkeys(ports), key=lambda port: port.group))
+    return ", ".join(short(some[0]) if len(some) == 1 else f"{some[0].group} {by_numbers(some)}" for some in groups)
 
 
 def kind_text(box: Box) -> str:

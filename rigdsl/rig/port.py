@@ -8,7 +8,7 @@ from functools import lru_cache
 from itertools import groupby
 from typing import NamedTuple
 
-__all__ = ["Leg", "Natural", "Port", "natural", "ports_text"]
+__all__ = ["Leg", "Natural", "Port", "natural", "numbers_text", "ports_text"]
 
 Natural = tuple[tuple[int, int, str], ...]
 
@@ -56,13 +56,14 @@ def ports_text(ports: Iterable[Port | Leg]) -> str:
     for (box, group), alike in groupby(items, key=lambda port: (port.box, port.group)):
         name = f"{box}.{group}" if group else box
         numbers = [port.number for port in alike]
-        parts.append(name if numbers == [0] else f"{name} {_folded(numbers)}")
+        parts.append(name if numbers == [0] else f"{name} {numbers_text(numbers)}")
     return ", ".join(parts)
 
 
-def _folded(numbers: list[int]) -> str:
+def numbers_text(numbers: Iterable[int]) -> str:
+    """Numbers in the one spelling, each once, neighbours folded, order kept: `1-4,7`."""
     runs: list[list[int]] = []
-    for number in numbers:
+    for number in dict.fromkeys(numbers):
         if runs and runs[-1][-1] == number - 1:
             runs[-1].append(number)
         else:
