@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import stat
 from pathlib import Path
 
 import pytest
+from graphviz.backend import dot_command
 
-from rigdsl.draw import DrawError, draw, render
-from rigdsl.draw.dot import PLACED
+from rigdsl.draw import DrawError, dot, draw, render
 from rigdsl.paths import Paths
-from tests.draw.made import example, small, svg
+from tests.draw.made import example, sheet, small, svg
 
 ONE = "digraph { a -> b }"
+CABLING = "box S is nw16\nbox D is desk32\nlink C1: S.A -- D.stage 1 via c6 9 m"
 
 
 def test_both_formats() -> None:
@@ -106,8 +108,30 @@ def test_a_sheet_whose_lines_are_placed_is_tried_once(tmp_path: Path, monkeypatc
     engine_that(tmp_path, monkeypatch, "*")
     said: list[str] = []
     with pytest.raises(DrawError, match=r"took more than 0.2 s; draw fewer boxes"):
-        render(f"{PLACED}\n{ONE}", "svg", "system", limit_s=0.2, say=said.append)
+        render(dot(sheet(small(CABLING), "cabling")), "svg", "system", limit_s=0.2, say=said.append)
     assert said == []
+
+
+@pytest.mark.skipif(os.name == "nt", reason="the engine in this test is a shell script")
+def test_a_sheet_whose_lines_are_placed_is_told_nothing_of_lines(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The engine takes the places as they are."""
+    engine_that(tmp_path, monkeypatch, "none")
+    assert render(dot(sheet(small(CABLING), "cabling")), "svg", "system").decode() == "-Kneato -Tsvg -n2\n"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="the engine in this test is a shell script")
+@pytest.mark.parametrize("slow", ["none", "*"])
+def test_other_drawings_of_the_process_keep_their_engine(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, slow: str
+) -> None:
+    """Whether this one is drawn or not."""
+    before = dot_command.DOT_BINARY
+    engine_that(tmp_path, monkeypatch, slow)
+    with contextlib.suppress(DrawError):
+        render(ONE, "svg", "system", limit_s=0.2)
+    assert before == dot_command.DOT_BINARY
 
 
 def test_letters_that_a_picture_of_dots_does_not_have_are_said(capfd: pytest.CaptureFixture[str]) -> None:
