@@ -77,6 +77,9 @@ class Finding:
     fixes: tuple[Fix, ...] = ()
 
 
+MANY_WORDS = 400  # beyond which only words of the same first letter are looked at, and so many of them
+
+
 def near(word: str, known: Iterable[str]) -> str:
     """The nearest of the known words, or nothing where none is near.
 
@@ -89,6 +92,8 @@ def near(word: str, known: Iterable[str]) -> str:
     for candidate in words:
         if candidate.casefold() == folded:
             return candidate
+    if len(words) > MANY_WORDS:
+        words = [candidate for candidate in words if candidate[:1].casefold() == folded[:1]][:MANY_WORDS]
     by_fold = {candidate.casefold(): candidate for candidate in reversed(words)}
     found = get_close_matches(folded, by_fold, n=1, cutoff=0.6)
     return by_fold[found[0]] if found else ""

@@ -59,7 +59,7 @@ class Path:
     @property
     def length_m(self) -> float | None:
         """All cables added up; None where one is not known."""
-        lengths = [hop.length_m for hop in self.hops if hop.cable is not None]
+        lengths = [hop.length_m for hop in self.hops if hop.cable is not None or hop.by == "link"]
         return None if None in lengths else sum(length for length in lengths if length is not None)
 
 

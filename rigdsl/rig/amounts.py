@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 from rigdsl.finding import Finding, Level, near, similar
@@ -13,6 +12,7 @@ from rigdsl.text import Span
 __all__ = ["FIGURE", "a", "alike", "amount", "clipped", "day", "factor", "fault", "quantity", "whole"]
 
 LONGEST_NUMBER = 15
+MOST = 1e15  # of any unit; nothing on a stage has so much
 FIGURE = "the figure is left out"
 
 
@@ -71,8 +71,8 @@ def quantity(
     si = factor(unit, place, dimension, findings)
     if si is None:
         return None
-    value = float(number.text) * si if len(number.text) <= LONGEST_NUMBER else math.inf
-    if not math.isfinite(value) or (value == 0 and not zero):
+    value = float(number.text) * si
+    if not value < MOST or (value == 0 and not zero):
         message = f"`{clipped(place.text)}` cannot be {what} of anything real"
         help = "give the figure from the data sheet or the tape measure"
         findings.append(fault("wrong-number", place, message, consequence=FIGURE, help=help))

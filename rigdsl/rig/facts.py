@@ -25,6 +25,7 @@ __all__ = [
     "names",
     "read",
     "text",
+    "texts",
     "unfit",
     "words_of",
     "yes_or_no",
@@ -78,6 +79,11 @@ def words_of(fact: Fact) -> list[Word | Range]:
     return [atom for clause in fact.clauses for atom in clause]
 
 
+def texts(clauses: Iterable[Iterable[Atom]]) -> list[str]:
+    """All words as they are written; a range of numbers is one, and never the word that a fact waits for."""
+    return [atom.span.text for clause in clauses for atom in clause]
+
+
 def unfit(fact: Fact, form: str, findings: list[Finding]) -> Fields:
     """Say that a fact does not read as it must; it fills nothing."""
     subject = clipped(fact.span.text)
@@ -103,7 +109,7 @@ def yes_or_no(field: str) -> Reader:
     """`balanced no`; the bare word is a yes."""
 
     def reader(fact: Fact, findings: list[Finding]) -> Fields:
-        said = [atom.text for atom in words_of(fact) if isinstance(atom, Word)]
+        said = texts(fact.clauses)
         if said in ([], ["yes"], ["no"]):
             return {field: said != ["no"]}
         return unfit(fact, f"{fact.name.text} no", findings)

@@ -89,6 +89,10 @@ def _side(
             findings.append(fault("no-such-port", said.span, message, consequence=NO_SOUND, help=help))
             return None
         numbers += range(first, last + 1)
+        if len(numbers) > LARGEST_SOCKET:
+            message = f"`{clipped(side.group.text)}` has more sockets here than any group may have"
+            findings.append(fault("range-length", said.span, message, consequence=NO_SOUND, help="name each once"))
+            return None
     return numbers
 
 

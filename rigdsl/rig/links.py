@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from rigdsl.finding import Finding
@@ -47,6 +48,7 @@ def lead_of(
 def links(said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named], notes: Notes) -> dict[str, Link]:
     """All links by their name: the id, else the two ends. Joins at a box that was taken away are gone with it."""
     made: dict[str, Link] = {}
+    seen: Counter[str] = Counter()
     for one in said:
         node = one.statement
         if not isinstance(node, syntax.Link):
@@ -64,7 +66,7 @@ def links(said: Iterable[Said], gear: Gear, rig: Rig, names: Mapping[str, Named]
         ident = node.name.text if node.name else ""
         ends = (rig.boxes[joins[0][0].box].zone, rig.boxes[joins[0][1].box].zone)
         lead = lead_of(node.lead, "", gear, rig, ends, notes)
-        name = ident or _unnamed(joins, made)
+        name = ident or _unnamed(joins, seen)
         place = node.name.span if node.name else node.joins[0].span
         made[name] = Link(name, ident, tuple(joins), lead, place, **fields)
     return made
@@ -82,13 +84,12 @@ def _joins_nothing(node: syntax.Link) -> Finding:
     )
 
 
-def _unnamed(joins: list[tuple[Port, Port]], made: Mapping[str, Link]) -> str:
+def _unnamed(joins: list[tuple[Port, Port]], seen: Counter[str]) -> str:
+    """A link without an id goes by its ends; the second one between them is `#2`."""
     left, right = sorted(([a for a, _ in joins], [b for _, b in joins]), key=lambda side: side[0].key)
     name = f"{ports_text(left)} -- {ports_text(right)}"
-    number = 2
-    while (name if number == 2 else f"{name} #{number - 1}") in made:
-        number += 1
-    return name if number == 2 else f"{name} #{number - 1}"
+    seen[name] += 1
+    return name if seen[name] == 1 else f"{name} #{seen[name]}"
 
 
 def _no_socket(end: syntax.End, found: Sockets, names: Named) -> Finding | None:

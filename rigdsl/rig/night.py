@@ -98,21 +98,33 @@ def kind(statement: syntax.Statement) -> str:
 def _gone(project: Project, below: Mapping[str, frozenset[str]], findings: list[Finding]) -> dict[str, frozenset[str]]:
     gone: dict[str, set[str]] = {key: set() for key in project.files}
     for key, file in project.files.items():
-        for statement in file.statements:
-            if not isinstance(statement, syntax.Without):
-                continue
-            there = {declared(other): other for used in below[key] for other in project.files[used].statements}
-            for word in statement.names:
-                if word.text not in there or not word.text:
-                    findings.append(_not_there(word, file, there))
-                    continue
-                own = {declared(one) for one in file.statements if isinstance(one, syntax.Zone)}
-                names = {word.text} if word.text in own else _with_contents(there[word.text], there)
-                for used in below[key]:
-                    gone[used] |= names
+        words = [word for one in file.statements if isinstance(one, syntax.Without) for word in one.names]
+        if not words:
+            continue
+        there = _named_below(project, below[key])
+        zones = {declared(one) for one in file.statements if isinstance(one, syntax.Zone)}
+        names: set[str] = set()
+        for word in words:
+            if word.text not in there:
+                findings.append(_not_there(word, file, there))
+            else:
+                names |= {word.text} if word.text in zones else _with_contents(there[word.text], there)
+        for used in below[key]:
+            gone[used] |= names
     for key, file in project.files.items():
         gone[key] |= {declared(one) for one in file.statements if gone[key] and _cut_off(one, gone[key])}
     return {key: frozenset(names) for key, names in gone.items()}
+
+
+def _named_below(project: Project, below: frozenset[str]) -> dict[str, syntax.Statement]:
+    """What the used files declare, by name; of two with one name the first, which is the one that counts."""
+    there: dict[str, syntax.Statement] = {}
+    for key, file in project.files.items():
+        for statement in file.statements if key in below else ():
+            name = declared(statement)
+            if name:
+                there.setdefault(name, statement)
+    return there
 
 
 def _cut_off(statement: syntax.Statement, gone: set[str]) -> bool:

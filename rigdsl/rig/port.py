@@ -15,12 +15,13 @@ Natural = tuple[tuple[int, int, str], ...]
 
 @lru_cache(maxsize=65536)
 def natural(text: str) -> Natural:
-    """A key that sorts names as people do: C2 before C10."""
-    return tuple(
+    """A key that sorts names as people do: C2 before C10. No two names share one: C01 stands before C1."""
+    parts = (
         (0, int(part), "") if part.isdigit() and part.isascii() else (1, 0, part)
         for part in re.split(r"([0-9]{1,18})", text)
         if part
     )
+    return (*parts, (-1, 0, text))
 
 
 class Port(NamedTuple):

@@ -17,6 +17,7 @@ from rigdsl.rig.rig import Accept, Clock, Control, Keep, Output, Patch, Rig, Sou
 from rigdsl.rig.sockets import Named, Use, fitting, sockets
 from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax
+from rigdsl.text import Span
 
 __all__ = ["accepts", "clocks", "controls", "keeps", "patches", "stock"]
 
@@ -71,7 +72,8 @@ def _draft(one: Said, rig: Rig, names: Mapping[str, Named], notes: Notes) -> Ite
         many, others = counted(len(left), "socket"), counted(len(right), "socket")
         message = f"{many} on the left of `->`, and {others} on the right: they are patched one by one"
         help = _counts(left, right)
-        notes.findings.append(fault("range-length", node.span, message, consequence=LEFT_OUT, help=help))
+        ends = Span(node.span.source, node.left[0].span.start, node.right[-1].span.end)
+        notes.findings.append(fault("range-length", ends, message, consequence=LEFT_OUT, help=help))
     if len(left) != len(right):
         notes.left_out(node)
         return

@@ -198,6 +198,8 @@ def _numbers(end: syntax.End, box: Box, group: Group, findings: list[Finding]) -
             findings.append(_no_port(end, box, message, f"its groups are: {groups_text(box)}", said, consequence))
             return Sockets(known=False)
         numbers.extend(range(first, last + 1))
+        if len(numbers) > group.count:
+            break  # one of them must be said twice
     if len(set(numbers)) != len(numbers):
         message = f"a socket is named twice in `{clipped(end.span.text)}`"
         findings.append(fault("range-length", end.span, message, consequence=END, help="name each socket once"))

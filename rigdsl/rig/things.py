@@ -13,6 +13,7 @@ from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.project import File
 from rigdsl.rig.rig import Box, Way, Zone
+from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["boxes", "facts_of", "label", "ways", "zone_of", "zones"]
@@ -52,9 +53,15 @@ def _position(said: syntax.Position, notes: Notes) -> tuple[float, float, float]
     si = factor(said.unit, said.unit.span, "length", notes.findings, NOT_MEASURED)
     if si is None:
         return None
-    if not 2 <= len(said.coordinates) <= 3 or max(map(abs, said.coordinates)) * si > 1e6:
+    form = "metres to stage left, upstage and up: `at (0, 4, 0.4) m`"
+    if not 2 <= len(said.coordinates) <= 3:
+        message = (
+            f"`{clipped(said.span.text)}` has {counted(len(said.coordinates), 'length')}: a position has two or three"
+        )
+        notes.findings.append(fault("wrong-number", said.span, message, consequence=NOT_MEASURED, help=form))
+        return None
+    if max(map(abs, said.coordinates)) * si > 1e6:
         message = f"`{clipped(said.span.text)}` is more than 1000 km away from the middle of the stage"
-        form = "metres to stage left, upstage and up: `at (0, 4, 0.4) m`"
         notes.findings.append(fault("wrong-number", said.span, message, consequence=NOT_MEASURED, help=form))
         return None
     x, y, z = (*said.coordinates, 0.0)[:3]

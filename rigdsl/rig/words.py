@@ -81,7 +81,7 @@ def _rate(fact: Fact, findings: list[Finding]) -> dict[str, Any]:
 def _latency(field: str, once_field: str = "") -> read.Reader:
     def reader(fact: Fact, findings: list[Finding]) -> dict[str, Any]:
         atoms = words_of(fact)
-        tail = [atom.text for atom in atoms[2:] if isinstance(atom, Word)]
+        tail = read.texts([atoms[2:]])
         if len(atoms) < 2 or not read.is_number(atoms[0]) or tail not in ([], ["per", "network"]):
             return unfit(fact, "latency 0.4 ms", findings)
         if tail and not once_field:
@@ -115,8 +115,11 @@ def _two_words(second: str, field: str, value: object = True) -> read.Reader:
     """A fact of two fixed words: `converts rate`."""
 
     def reader(fact: Fact, findings: list[Finding]) -> dict[str, Any]:
-        said = [atom.text for atom in words_of(fact) if isinstance(atom, Word)]
-        return {field: value} if said == [second] else unfit(fact, f"{fact.name.text} {second}", findings)
+        return (
+            {field: value}
+            if read.texts(fact.clauses) == [second]
+            else unfit(fact, f"{fact.name.text} {second}", findings)
+        )
 
     return reader
 

@@ -274,3 +274,41 @@ def test_the_same_bytes_whatever_the_hash_seed(club: Path) -> None:
 
     for form in ("text", "json"):
         assert out("1", form) == out("2", form)
+
+
+# Names that differ in noughts only, and one name for two things in two files: no order may hang on chance.
+ALIKE = """\
+rig "Alike" {}
+use "one.rig"
+use "two.rig"
+without drums
+protocol tiny { carries 8 at 48 kHz; over cat5e 20 m }
+model box4 { kind stage-box; inputs mic 1-4; digital A { protocol tiny } }
+model desk4 { kind console; channels ch 1-8; digital stage 1-2 { protocol tiny } }
+model panel4 { kind panel; digital rear 1-4; digital front 1-4; pass rear -- front }
+zone wing
+box S1 is box4 in wing; box S01 is box4 in wing; box P is panel4 in wing
+box D1 is desk4 in wing; box D01 is desk4 in wing
+link C1: S1.A -- P.rear 1 via cat6 30 m
+link C01: P.front 1 -- D1.stage 1 via cat6 30 m
+link C2: S01.A -- D1.stage 2 via cat6 3 m
+link C02: D01.stage 1 -- P.rear 2 via cat6 3 m
+source a dynamic in wing to S1 1; source a1 dynamic in wing to S01 1; source a01 dynamic in wing to S01 2
+patch a, a1, a01 -> D1.ch 1-3
+"""
+
+
+def test_no_order_hangs_on_chance(folder: Path) -> None:
+    (folder / "friday.rig").write_text(ALIKE)
+    (folder / "one.rig").write_text("zone drums\nzone riser\n")
+    (folder / "two.rig").write_text("model keeper { kind panel }\nbox drums is keeper in riser\n")
+    outs = {
+        subprocess.run(
+            [sys.executable, "-m", "rigdsl", "check", "friday.rig", "--as", "json"],
+            env={**os.environ, "PYTHONHASHSEED": str(seed)},
+            capture_output=True,
+            check=False,
+        ).stdout
+        for seed in range(6)
+    }
+    assert len(outs) == 1

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from rigdsl.rig import natural
 from tests.rig.said import HEAD, clean, faults, said
 
 GEAR = """
@@ -199,3 +200,16 @@ def test_an_unknown_model_is_missed_once_and_nothing_hangs_on_it() -> None:
     rig = clean(HEAD + BOXES)
     assert "QQ" not in rig.incomplete
     assert faults(BOXES + text) == [("unknown-name", "nw61")]
+
+
+@pytest.mark.parametrize(
+    ("names", "ordered"),
+    [
+        (["C10", "C2", "C1"], ["C1", "C2", "C10"]),
+        (["C1", "C01", "C001"], ["C001", "C01", "C1"]),  # alike but for noughts: still one order
+        (["b", "a", "B"], ["B", "a", "b"]),
+    ],
+)
+def test_names_sort_as_people_sort_them(names: list[str], ordered: list[str]) -> None:
+    backwards = names[::-1]
+    assert sorted(names, key=natural) == sorted(backwards, key=natural) == ordered

@@ -136,14 +136,14 @@ def test_accept(line: str, subject: str, taken: list[str], until: str) -> None:
         (
             "patch keys -> DESK.ch 14",
             "range-length",
-            "patch keys -> DESK.ch 14",
+            "keys -> DESK.ch 14",
             "2 sockets on the left of `->`, and one socket on the right: they are patched one by one",
             "give both sides as many; `keys` has several lines, each with a socket",
         ),
         (
             "patch kick -> DESK.ch 14-15",
             "range-length",
-            "patch kick -> DESK.ch 14-15",
+            "kick -> DESK.ch 14-15",
             "one socket on the left of `->`, and 2 sockets on the right: they are patched one by one",
             "give both sides as many",
         ),

@@ -244,7 +244,7 @@ GROUPS = "`mic 1-16`, `line 1-8`, `A`, `B`, `ctl`"
         (
             "patch SL.mic 1-2 -> DESK.ch 1",
             "range-length",
-            "patch SL.mic 1-2 -> DESK.ch 1",
+            "SL.mic 1-2 -> DESK.ch 1",
             "2 sockets on the left of `->`, and one socket on the right: they are patched one by one",
             "give both sides as many",
         ),
@@ -317,3 +317,11 @@ def test_what_is_wrong_with_sockets(line: str, rule: str, place: str, message: s
 def test_a_group_has_one_range_from_1(declared: str, rule: str, place: str, help: str) -> None:
     found = said(f"model m {{ kind panel; {declared} }}")
     assert [(one[0], one[1], one[3]) for one in found] == [(rule, place, help)]
+
+
+def test_a_list_that_names_every_socket_a_thousand_times_is_not_counted_out() -> None:
+    """It is wrong from its second range on, however long it is."""
+    model = "model huge { kind console; channels ch 1-99999; inputs in 1-99999 }\nbox H is huge\n"
+    ranges = ",".join(["1-99999"] * 3000)
+    found = said(GEAR + model + f"patch H.in {ranges} -> H.ch 1-2")
+    assert [rule for rule, *_ in found] == ["range-length"]
