@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-from rigdsl.paths.chains import Chains, carries_on, is_head
+from rigdsl.paths.chains import Chains, Misfit, carries_on, is_head
 from rigdsl.paths.model import Fault, Route, Run, Step
 from rigdsl.rig import Port, Rig
 
@@ -64,14 +64,23 @@ class Digital:
             return (protocol,)
         return ()
 
-    def way(self, near: Port) -> Way:
-        """What to call the passage through this box."""
-        kind = self.rig.boxes[near.box].kind
-        if kind == "switch":
+    def way(self, near: Port, far: Port) -> Way:
+        """What to call the passage through a box from one of its ports to another."""
+        box = self.rig.boxes[near.box]
+        if box.kind == "switch":
             return "switch"
-        if self.rig.boxes[near.box].mixes or kind == "processor":
+        if box.mixes or box.kind == "processor":
             return "patch"
-        return "bridge" if self.rig.boxes[near.box].model.bridges else "chain"
+        bridged = any({near.group, far.group} == {one.left, one.right} for one in box.model.bridges)
+        return "bridge" if bridged and near.group != far.group else "chain"
+
+    def broken_off(self, near: Port, far: Port) -> Misfit | None:
+        """The box on either side that this one cannot carry on in its chain; whichever way the signal goes."""
+        if self.way(near, far) != "chain":
+            return None
+        cut = self.chains.cut
+        runs = [(run, port) for port in (far, near) for run in self.run_at.get(port, ())]
+        return next((cut[pair] for run, port in runs if (pair := (near.box, run.other(port).box)) in cut), None)
 
 
 @dataclass(frozen=True)
@@ -142,16 +151,8 @@ def _beyond(digital: Digital, state: State, outward: bool) -> Iterator[tuple[Run
     near = state.port
     for far in digital.ports_of.get(near.box, ()):
         protocols = digital.passes(near, far, state.protocol)
-        if protocols and not _cut(digital, near, far):
+        if protocols and digital.broken_off(near, far) is None:
             yield from _over(digital, far, protocols, state, outward)
-
-
-def _cut(digital: Digital, near: Port, far: Port) -> bool:
-    """A chain that is too deep ends at its last box."""
-    if digital.way(near) != "chain":
-        return False
-    cut = digital.chains.cut
-    return any((near.box, run.other(far).box) in cut for run in digital.run_at.get(far, ()))
 
 
 def route(digital: Digital, found: Search, left: Port, right: Port) -> Route:
@@ -177,7 +178,7 @@ def _steps(digital: Digital, found: Search, state: State) -> Iterator[Step]:
         entered = run.other(at.port)
         yield Step(at.port, entered, "run", run, at.protocol or None)
         if before is not None:
-            yield Step(entered, before.port, digital.way(entered))
+            yield Step(entered, before.port, digital.way(entered, before.port))
         at = before
 
 
@@ -211,7 +212,7 @@ def faulty_ways(digital: Digital, root: str, *, outward: bool) -> Nearest:
                 far = run.other(port)
                 if run.open or _runs_against(digital.rig, port, far, outward):
                     continue
-                through = _why_not_through(digital, near[box], port, run)
+                through = _why_not_through(digital, near[box], port)
                 if through is None:
                     continue
                 why = (*through, *_why_not_over(run))
@@ -255,19 +256,17 @@ def _data_words(run: Run) -> str:
     return f"`{run.name}` carries remote control only, never audio"
 
 
-def _why_not_through(digital: Digital, near: Port | None, far: Port, run: Run) -> tuple[Blame, ...] | None:
+def _why_not_through(digital: Digital, near: Port | None, far: Port) -> tuple[Blame, ...] | None:
     """What keeps a box on the way from carrying on; `near` is where the way came in (None: it begins here).
 
     None: no way leads through at all, and no rule has anything to say of that.
     """
     if near is None or near == far:
         return ()
-    cut = digital.chains.cut
-    for pair in ((near.box, run.other(far).box), *((near.box, r.other(near).box) for r in digital.run_at[near])):
-        if pair in cut:
-            misfit = cut[pair]
-            subject = misfit.box if misfit.fault.rule == "chain-too-deep" else _link_name(misfit.run)
-            return ((misfit.run, misfit.fault, subject),)
+    misfit = digital.broken_off(near, far)
+    if misfit is not None:
+        subject = misfit.box if misfit.fault.rule == "chain-too-deep" else _link_name(misfit.run)
+        return ((misfit.run, misfit.fault, subject),)
     if is_head(digital.rig, near.box) or digital.chains.by_box.get(near.box) is None:
         return ()
     if any(digital.passes(near, far, name) for name in (digital.rig.group(near).protocols or (ANY,))):

@@ -116,3 +116,44 @@ def test_two_listeners_hear_one_sender_that_is_patched_by_the_name_of_one() -> N
     """
     paths = Paths(rig(text))
     assert [paths.sounds("singer"), paths.sounds("friend")] == [True, True]
+
+
+@pytest.mark.parametrize("patch", ["SL3.mic 1 -> SL1.line 1", "SL1.mic 1 -> SL3.line 1"])
+def test_a_chain_that_is_too_deep_is_broken_whichever_way_the_signal_goes(patch: str) -> None:
+    text = f"""
+    protocol short {{ carries 40 at 48 kHz; topology chain 2 }}
+    model link8 {{ kind stage-box; inputs mic 1-8; outputs line 1-8; digital A, B {{ protocol short; chain }} }}
+    model head {{ kind console; channels ch 1-8; digital stage {{ protocol short }} }}
+    box D is head in foh; box SL1 is link8; box SL2 is link8; box SL3 is link8
+    link C1: D.stage -- SL1.A via cat6 30 m
+    link C2: SL1.B -- SL2.A via cat6 5 m
+    link C3: SL2.B -- SL3.A via cat6 5 m
+    patch {patch}
+    """
+    assert blamed(text) == [(patch, ["chain-too-deep SL3"])]
+
+
+def test_a_box_that_bridges_carries_a_chain_on_by_its_other_ports() -> None:
+    text = """
+    model both { kind stage-box; inputs mic 1-8; digital A, B { protocol fernlink; chain }
+      digital M { protocol brooknet }; bridge A -> M }
+    box DESK is desk32 in foh; box X is both in wing; box SL is nw16 in wing
+    link C1: X.A -- DESK.stage 1 via cat6 60 m
+    link C2: SL.A -- X.B via cat6 5 m
+    source a line in wing to SL 1
+    patch a -> DESK.ch 1
+    """
+    (path,) = Paths(rig(text)).paths_of("a")
+    assert [hop.by for hop in path.hops] == ["plug", "preamp", "link", "chain", "link", "patch"]
+
+
+def test_a_cable_of_which_nothing_is_said_leaves_the_length_open() -> None:
+    text = """
+    box DR is sub12 in wing; box SL is nw16 in wing; box DESK is desk32 in foh
+    link L1: DR.tail 1 -- SL.mic 1
+    link C1: SL.A -- DESK.stage 1 via cat6 60 m
+    source a dynamic in wing to DR 1 via xlr 3 m
+    patch a -> DESK.ch 1
+    """
+    (path,) = Paths(rig(text)).paths_of("a")
+    assert (path.complete, path.length_m) == (True, None)
