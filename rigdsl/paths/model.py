@@ -154,8 +154,8 @@ class Route:
 class Load:
     """Channels one way over a run: `enters` is the end where they go in. `limit` None: nothing limits it.
 
-    `by_box` has each box that counts and its channels, nearest to the desk first; `by_port` the
-    patched sockets where the slots are routed.
+    `by_box` has each box that counts and its channels: where slots are fixed nearest to the desk first, where
+    they are routed in natural order.
     """
 
     run: Run
@@ -179,7 +179,7 @@ class Load:
 class Chain:
     """Where a box stands in a chain: behind port `head` of a desk or another head, `position` from 1.
 
-    `near` is its port towards the head, `far` the one that carries on; `run` leads to the box (or head) before it.
+    `near` is its port towards the head; `run` leads to the box (or head) before it.
     """
 
     box: str

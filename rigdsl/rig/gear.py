@@ -12,7 +12,8 @@ __all__ = ["Bridge", "Cable", "Group", "Model", "Pass", "Phantom", "Protocol"]
 
 Role = Literal["inputs", "outputs", "channels", "mixes", "digital", "data"]
 
-# A better category or grade serves where a lesser one is asked; each row is a ladder of its own.
+# A better category or grade serves where a lesser one is asked; each row is a ladder of its own (the order of
+# ISO/IEC 11801, from memory).
 CATEGORIES = ("5", "5e", "6", "6a", "7", "7a", "8")
 MULTIMODE = ("om1", "om2", "om3", "om4", "om5")
 SINGLE_MODE = ("os1", "os2")
@@ -49,7 +50,8 @@ class Protocol:
     def channels_at(self, rate_hz: float) -> int | None:
         """Channels each way at a rate, or None where the protocol has no such rate.
 
-        44.1 and 88.2 kHz (and 176.4) use the rows of 48, 96 and 192 kHz.
+        44.1 and 88.2 kHz (and 176.4) use the rows of 48, 96 and 192 kHz: AES50 counts both families as one (AES
+        Standards News Blog on AES-R6-2011), for others it is common practice, no source.
         """
         rate = int(rate_hz)
         return self.capacity.get(rate, self.capacity.get(RATE_FAMILY.get(rate, rate)))
@@ -105,7 +107,10 @@ class Cable:
 
 @dataclass(frozen=True)
 class Phantom:
-    """Phantom power of an input: volts, and what one input can give."""
+    """Phantom power of an input: volts, and what one input can give.
+
+    The defaults are P48 of IEC 61938 (48 V, at most 10 mA to a microphone, as a magazine's glossary reports it).
+    """
 
     voltage_v: float = 48.0
     current_a: float = 0.010

@@ -42,6 +42,7 @@ Made = TypeVar("Made", Cable, Protocol, Model)
 class Notes:
     """What is found on the way: findings, and the names that could not be resolved or hang on one that could not.
 
+    `incomplete` are those names, `kinds` the first words of statements that were left out.
     `quiet`: a used file is missing, so unknown names are not told. `lost`: what could not be read and has lost even
     its name ("box", "model"): an unknown one may be just that. `names`: what kind of thing each name of tonight is.
     """

@@ -36,7 +36,8 @@ class Said:
 class Tonight:
     """All statements that count. `gone` has, for each file, the names that the files above it took away.
 
-    `taken` are the declarations behind those names: ranges over their sockets still have a length.
+    `taken` are the declarations behind those names: ranges over their sockets still have a length; `below` the
+    files that each file uses, at any depth.
     """
 
     said: tuple[Said, ...]

@@ -158,7 +158,7 @@ def _second_head(second: syntax.RigHead, first: syntax.RigHead) -> Finding:
 
 
 def _in_order(project: Project, rig: Rig, findings: list[Finding]) -> tuple[Finding, ...]:
-    """Core findings by file and place. A rig of which nothing could be read has its one reason only."""
+    """Core findings by file and place, what is missing in many places folded into one."""
     order = {file.source.path: number for number, file in enumerate(project.files.values())}
     in_order = sorted(
         findings, key=lambda one: (order.get(one.place.source.path, -1), one.place.start, one.rule, one.subject)
