@@ -116,7 +116,8 @@ def _cordless(ports: tuple[Port, ...], rig: Rig) -> bool:
 
 
 # What a type says of itself where nobody writes more. Microphones: 150 to 200 ohm ("Understanding the microphone
-# cable"), 4 mA at most as a rule (a magazine's glossary on phantom power); line, instrument: common practice, no source.
+# cable"), 4 mA at most as a rule (a magazine's glossary on phantom power); line and instrument: common practice,
+# no source.
 _MIC = {"level": "mic", "impedance_ohm": 200.0}
 SOURCE_DEFAULTS: dict[str, dict[str, Any]] = {
     "dynamic": _MIC,
