@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
-from rigdsl.lint.words import count, stage_end
+from rigdsl.lint.words import count, merged, stage_end
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Rig
 from rigdsl.rig.units import shown
 from rigdsl_distance.formulae import fibre_loss_db
-from rigdsl_distance.words import known_m, merged, metres, other_pieces, protocol_of
+from rigdsl_distance.words import known_m, metres, other_pieces, protocol_of
 
 __all__ = ["fibre_budget"]
 
@@ -76,10 +76,10 @@ def fibre_budget(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     (TIA-568, from memory) are the most that is allowed; typical is 0.3 dB and 0.15 dB. Cable is at most 3.5 dB/km
     at 850 nm and 1.5 dB/km at 1300 nm (TIA-568).
     """
-    yield from merged(_found(rig, paths, options))
+    yield from merged(paths, _found(rig, paths, options))
 
 
-def _found(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
+def _found(rig: Rig, paths: Paths, options: Options) -> Iterator[tuple[Run, Finding]]:
     for run in paths.runs:
         protocol = protocol_of(rig, run)
         if not protocol or protocol.budget_db is None or not run.works or not _is_fibre(run):
@@ -87,7 +87,7 @@ def _found(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
         connectors, splices = _connectors(run), sum(link.splices or 0 for link in run.links)
         loss_db = fibre_loss_db(_glass_db(run), connectors, splices, options.connector_db, options.splice_db)
         if loss_db > protocol.budget_db + 1e-9:
-            yield _over(paths, run, loss_db, protocol.budget_db, _counted(run, connectors, splices))
+            yield run, _over(paths, run, loss_db, protocol.budget_db, _counted(run, connectors, splices))
 
 
 def _is_fibre(run: Run) -> bool:

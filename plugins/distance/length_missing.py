@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import stage_end, ticked
+from rigdsl.lint.words import merged, stage_end, ticked
 from rigdsl.paths import Paths, Piece, Run
 from rigdsl.rig import Link, Rig
-from rigdsl_distance.words import kinds, merged, metres, poorest
+from rigdsl_distance.words import kinds, metres, poorest
 
 __all__ = ["length_missing"]
 
@@ -54,23 +54,23 @@ def length_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     patch SL.mic 1 -> DESK.ch 1
     ```
     """
-    yield from merged(
-        _missing(rig, paths, run, unknown)
-        for run in paths.runs
-        if run.works and (run.reach_m is not None or _bare(rig, run)) and (unknown := _unknown(rig, run))
-    )
+    yield from merged(paths, _found(rig, paths))
 
 
-def _unknown(rig: Rig, run: Run) -> list[Link]:
-    """The links whose length is not known; what joins two boxes of one zone is left out."""
-    return list(
-        dict.fromkeys(
-            piece.link
-            for piece in run.pieces
-            if piece.link.name not in rig.incomplete
-            and (piece.link.lead.length_m is None and not _in_one_zone(rig, piece) if piece.link.lead else True)
-        )
-    )
+def _found(rig: Rig, paths: Paths) -> Iterator[tuple[Run, Finding]]:
+    for run in paths.runs:
+        unknown = list(dict.fromkeys(piece.link for piece in run.pieces if _unknown(rig, piece)))
+        if unknown and run.works and (run.reach_m is not None or _bare(rig, run)):
+            yield run, _missing(rig, paths, run, unknown)
+
+
+def _unknown(rig: Rig, piece: Piece) -> bool:
+    """A link whose length nobody can know; what joins two boxes of one zone is short."""
+    if piece.link.name in rig.incomplete:  # it may be written where it could not be read
+        return False
+    if piece.link.lead is None:  # not even the kind of cable is said
+        return True
+    return piece.link.lead.length_m is None and not _in_one_zone(rig, piece)
 
 
 def _bare(rig: Rig, run: Run) -> bool:

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
-from rigdsl.lint.words import stage_end, ticked
+from rigdsl.lint.words import merged, stage_end, ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Link, Rig
-from rigdsl_distance.words import ROUNDING_M, kinds, known_m, merged, metres, other_pieces, poorest
+from rigdsl_distance.words import ROUNDING_M, kinds, known_m, metres, other_pieces, poorest
 
 __all__ = ["run_near_limit"]
 
@@ -75,10 +75,10 @@ def run_near_limit(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding
     ## See also
     `run-too-long`, which takes lengths as they are.
     """
-    yield from merged(_found(rig, paths, options))
+    yield from merged(paths, _found(rig, paths, options))
 
 
-def _found(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
+def _found(rig: Rig, paths: Paths, options: Options) -> Iterator[tuple[Run, Finding]]:
     for run in paths.runs:
         if not run.works or run.length_m is None or not run.reach_m:
             continue
@@ -86,7 +86,7 @@ def _found(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
         limit_m = run.reach_m * options.share + ROUNDING_M
         if counted_m > limit_m:
             by_strands = run.length_m <= limit_m or counted_m > run.reach_m + ROUNDING_M
-            yield _near(rig, paths, run, counted_m, by_strands=by_strands)
+            yield run, _near(rig, paths, run, counted_m, by_strands=by_strands)
 
 
 def _near(rig: Rig, paths: Paths, run: Run, counted_m: float, *, by_strands: bool) -> Finding:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import silence, stage_end, ticked
+from rigdsl.lint.words import merged, silence, stage_end, ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.paths.verdict import reach_on
 from rigdsl.rig import Protocol, Rig
@@ -68,9 +68,14 @@ def run_too_long(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding
     ## See also
     `run-near-limit`, `length-missing`, `fibre-budget`.
     """
-    for run in paths.runs:
-        if run.faults and run.faults[0].rule == "run-too-long":
-            yield _too_long(rig, paths, run)
+    yield from merged(
+        paths,
+        (
+            (run, _too_long(rig, paths, run))
+            for run in paths.runs
+            if run.faults and run.faults[0].rule == "run-too-long"
+        ),
+    )
 
 
 def _too_long(rig: Rig, paths: Paths, run: Run) -> Finding:

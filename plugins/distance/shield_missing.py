@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import stage_end, ticked
+from rigdsl.lint.words import merged, stage_end, ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Link, Protocol, Rig
-from rigdsl_distance.words import merged, protocol_of
+from rigdsl_distance.words import protocol_of
 
 __all__ = ["shield_missing"]
 
@@ -53,11 +53,14 @@ def shield_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     patch SL.mic 1 -> DESK.ch 1
     ```
     """
-    yield from merged(
-        _missing(rig, paths, run, bare)
-        for run in paths.runs
-        if run.works and _asks(protocol_of(rig, run)) and (bare := [link for link in run.links if _unshielded(link)])
-    )
+    yield from merged(paths, _found(rig, paths))
+
+
+def _found(rig: Rig, paths: Paths) -> Iterator[tuple[Run, Finding]]:
+    for run in paths.runs:
+        bare = [link for link in run.links if _unshielded(link)]
+        if bare and run.works and _asks(protocol_of(rig, run)):
+            yield run, _missing(rig, paths, run, bare)
 
 
 def _asks(protocol: Protocol | None) -> bool:

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Iterable
 
-from rigdsl.finding import Finding, Related
+from rigdsl.finding import Related
 from rigdsl.lint.words import ticked
 from rigdsl.paths import Run
 from rigdsl.paths.verdict import reach_on
 from rigdsl.rig import Link, Protocol, Rig
 from rigdsl.rig.units import shown
 
-__all__ = ["ROUNDING_M", "kinds", "known_m", "merged", "metres", "ohms", "other_pieces", "poorest", "protocol_of"]
+__all__ = ["ROUNDING_M", "kinds", "known_m", "metres", "ohms", "other_pieces", "poorest", "protocol_of"]
 
 ROUNDING_M = 1e-6  # lengths that are equal but for the arithmetic
 
@@ -56,12 +55,3 @@ def other_pieces(run: Run, main: Link) -> tuple[Related, ...]:
 def protocol_of(rig: Rig, run: Run) -> Protocol | None:
     """The protocol that a run works by, if it has one."""
     return rig.protocols.get(run.protocol or "")
-
-
-def merged(findings: Iterable[Finding]) -> Iterator[Finding]:
-    """One finding for each run: several lines of one cable are alike, and only their sockets differ."""
-    found: dict[str, Finding] = {}
-    for finding in findings:
-        first = found.setdefault(finding.subject, finding)
-        found[finding.subject] = replace(first, ports=tuple(dict.fromkeys(first.ports + finding.ports)))
-    yield from found.values()

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import ticked
+from rigdsl.lint.words import merged, ticked
 from rigdsl.paths import Paths, Run
 from rigdsl.rig import Cable, Link, Protocol, Rig
 from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE
@@ -68,6 +68,10 @@ def medium_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Find
     ## See also
     `run-too-long` for the right cable that is too long.
     """
+    yield from merged(paths, _found(rig, paths))
+
+
+def _found(rig: Rig, paths: Paths) -> Iterator[tuple[Run, Finding]]:
     for run, fault in stopped(paths, "medium-mismatch"):
         related: tuple[Related, ...] = ()
         protocol = rig.protocols.get(run.protocol or "")
@@ -78,7 +82,7 @@ def medium_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Find
             link, cable = wrong
             message = f"{_cable(link, cable)}, and `{protocol.name}` runs over {_media(protocol)}"
             related = (Related(protocol.place, f"what `{protocol.name}` runs over is said here"),)
-        yield about_run(
+        finding = about_run(
             paths,
             run,
             message,
@@ -87,6 +91,7 @@ def medium_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Find
             related=related,
             at=wrong[0] if wrong else None,
         )
+        yield run, finding
 
 
 def _first_wrong(run: Run, protocol: Protocol | None) -> tuple[Link, Cable] | None:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.paths import Paths, Run
+from rigdsl.lint.words import merged
+from rigdsl.paths import Fault, Paths, Run
 from rigdsl.rig import Protocol, Rig
 from rigdsl.rig.units import shown
 from rigdsl_protocol.runs import about_run, stopped
@@ -55,18 +56,19 @@ def rate_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
     ## See also
     `clock-leader` for boxes of one rate that follow different clocks.
     """
-    for run, fault in stopped(paths, "rate-mismatch"):
-        protocol = rig.protocols.get(run.protocol or "")
-        yield about_run(
-            paths,
-            run,
-            fault.because,
-            consequence="the link does not lock: silence or clicks",
-            help=_way_out(protocol, run),
-            related=tuple(
-                Related(rig.boxes[name].place, f"`{name}` stands here") for name in _at_odds(rig, paths, run)
-            ),
-        )
+    found = stopped(paths, "rate-mismatch")
+    yield from merged(paths, ((run, _at_two_rates(rig, paths, run, fault)) for run, fault in found))
+
+
+def _at_two_rates(rig: Rig, paths: Paths, run: Run, fault: Fault) -> Finding:
+    return about_run(
+        paths,
+        run,
+        fault.because,
+        consequence="the link does not lock: silence or clicks",
+        help=_way_out(rig.protocols.get(run.protocol or ""), run),
+        related=tuple(Related(rig.boxes[name].place, f"`{name}` stands here") for name in _at_odds(rig, paths, run)),
+    )
 
 
 def _at_odds(rig: Rig, paths: Paths, run: Run) -> Iterator[str]:

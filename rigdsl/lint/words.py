@@ -1,13 +1,15 @@
-"""Words that several rules say alike: who falls silent, lists cut short, sockets in a sentence."""
+"""Words that several rules say alike: who falls silent, lists cut short, lines of one cable told once."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
+from rigdsl.finding import Finding
 from rigdsl.paths import Pair, Paths, Run
-from rigdsl.rig import Leg, Patch, Port
+from rigdsl.rig import Leg, Patch, Port, natural
 
-__all__ = ["count", "listed", "silence", "stage_end", "ticked", "together"]
+__all__ = ["count", "listed", "merged", "silence", "stage_end", "ticked", "together"]
 
 SHOWN = 4  # so many names are said before "and 12 more"
 
@@ -40,18 +42,36 @@ def stage_end(paths: Paths, run: Run) -> Port:
     return right if paths.rig.boxes[left.box].mixes and not paths.rig.boxes[right.box].mixes else left
 
 
-def silence(paths: Paths, what: Run | Patch | str) -> tuple[str, tuple[str, ...]]:
-    """What falls silent by a run, a patch or the subject of a fault: a sentence about the night, and the names.
+def merged(paths: Paths, told: Iterable[tuple[Run, Finding]]) -> Iterator[Finding]:
+    """One finding for the lines of one cable of which the same is said: it has the sockets of all of them.
+
+    Where no sound passes them, it tells what falls silent by all of them too.
+    """
+    alike: dict[tuple[str, str], list[tuple[Run, Finding]]] = {}
+    for run, finding in told:
+        alike.setdefault((finding.subject, finding.message), []).append((run, finding))
+    for (_, first), *others in alike.values():
+        if not others:
+            yield first
+            continue
+        lines = alike[first.subject, first.message]
+        night, silent = silence(paths, *(run for run, _ in lines if not run.works))
+        ports = dict.fromkeys(port for _, finding in lines for port in finding.ports)
+        yield replace(first, consequence=night or first.consequence, ports=tuple(ports), silent=silent)
+
+
+def silence(paths: Paths, *stopped: Run | Patch | str) -> tuple[str, tuple[str, ...]]:
+    """What falls silent by runs, patches or the subjects of faults: a sentence about the night, and the names.
 
     "48 channels and 2 outputs are silent: `kick`, `snare`, `hat`, `bass` and 46 more". A channel counts once,
     however many take it, and whether or not a source is named for it. Where one of the sources is heard elsewhere,
     it says where not: "1 channel of `MON` is silent: `kick`". An output that nothing hangs on goes by its socket.
     """
-    pairs = paths.lost_pairs.get(what, ())
+    pairs = list(dict.fromkeys(pair for what in stopped for pair in paths.lost_pairs.get(what, ())))
     outputs = list(dict.fromkeys(pair.right for pair in pairs if _comes_out(paths, pair)))
     inward = [pair for pair in pairs if not _comes_out(paths, pair)]
     channels = {pair.route.left if pair.route else pair.left for pair in inward}
-    names = paths.silenced_by(what)
+    names = tuple(sorted({name for what in stopped for name in paths.silenced_by(what)}, key=natural))
     if not channels and not outputs:
         return "", names
     sources = {leg.name for pair in inward for leg in _sources(paths, pair.left)}

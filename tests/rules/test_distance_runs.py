@@ -174,6 +174,15 @@ def test_how_near_is_an_option() -> None:
     assert said(run_near_limit, rig, share=1.0) == []
 
 
+def test_two_lines_that_are_too_long_are_one_finding_and_silence_what_is_on_both() -> None:
+    two = "box SR is nw16 in wing\nlink C01: SL.A 1, SR.A 1 -- DESK.stage 1-2 via cat6 120 m"
+    plugs = "source vox dynamic in wing to SR 1 via xlr 6 m\npatch SR.mic 1 -> DESK.ch 2"
+    (finding,) = findings(run_too_long, trunk(two, plugs))
+    assert (finding.subject, finding.silent) == ("C01", ("kick", "vox"))
+    assert finding.consequence == "2 channels are silent: `kick`, `vox`"
+    assert finding.ports == ("DESK.stage 1", "SL.A 1", "DESK.stage 2", "SR.A 1")
+
+
 def test_two_lines_of_one_cable_are_one_finding() -> None:
     (finding,) = findings(run_near_limit, trunk("link C01: SL.A 1-2 -- DESK.stage 1-2 via cat6 95 m"))
     assert finding.subject == "C01"

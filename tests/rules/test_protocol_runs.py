@@ -294,3 +294,20 @@ def test_lost_patch_to_a_loudspeaker_names_the_amplifier_input_that_has_no_cable
     assert finding.rule == "lost-patch"
     assert finding.message.endswith(": nothing is plugged into `A.in 1`")
     assert finding.help.startswith("bring a cable to `A.in 1`")
+
+
+def test_what_is_wrong_with_both_lines_of_a_cable_is_told_once() -> None:
+    right = "box SR is nw16 in wing"
+    (finding,) = wrong(show(right, "link C01: SL.A, SR.A -- DESK.stage 1-2 via os2 60 m", *KICK))
+    assert (finding.rule, finding.subject) == ("medium-mismatch", "C01")
+    assert finding.ports == ("DESK.stage 1", "SL.A", "DESK.stage 2", "SR.A")
+    (finding,) = wrong(show(right, "link C01: SL.A, SR.A -- DESK.stage 1-2 via cat6 60 m { rate 192 kHz }", *KICK))
+    assert (finding.rule, finding.subject) == ("rate-mismatch", "C01")
+
+
+def test_what_is_wrong_with_each_line_by_itself_is_told_of_each() -> None:
+    two = "link C01: SL.A, SR.A -- DESK.net, DESK.ctl via cat6 60 m"
+    assert told(show("box SR is nw16 in wing", two)) == [
+        "error not-an-audio-port C01",
+        "error protocol-mismatch C01",
+    ]
