@@ -28,12 +28,17 @@ NO_SOUND = ("lost-source", "silent-output")
 class Silence:
     """Findings of `first` silence those of `then` that are about the same thing.
 
-    The same `subject`, the same `sockets`, a `link` that both are about, or a name that the first makes `silent`.
+    The same `subject`, no other `sockets`, or a name that the first makes `silent`.
     """
 
     first: tuple[str, ...]
     then: tuple[str, ...]
-    by: Literal["subject", "sockets", "link", "silent"] = "subject"
+    by: Literal["subject", "sockets", "silent"] = "subject"
+
+    def explains(self, finding: Finding, named: frozenset[str]) -> bool:
+        """Whether a finding is about nothing but what the first ones named."""
+        about = _about(self, finding)
+        return finding.rule in self.then and bool(about) and named.issuperset(about)
 
 
 SILENCES = (
@@ -44,7 +49,6 @@ SILENCES = (
     Silence(UNPLUGGED, NO_SOUND, "silent"),
     Silence(("run-too-long",), ("run-near-limit",)),
     Silence(("hi-z-run",), ("treble-loss",)),
-    Silence(("network-crossed",), ("shared-fate",), "link"),
 )
 
 
@@ -54,16 +58,13 @@ def first_causes(tellings: Iterable[Telling]) -> list[Telling]:
     explained = [(silence, _named(silence, tellings)) for silence in SILENCES]
 
     def stands(finding: Finding) -> bool:
-        return not any(
-            finding.rule in silence.then and not names.isdisjoint(_about(silence, finding))
-            for silence, names in explained
-        )
+        return not any(silence.explains(finding, named) for silence, named in explained)
 
     return [telling for telling in tellings if stands(telling.finding)]
 
 
 def _named(silence: Silence, tellings: list[Telling]) -> frozenset[str]:
-    """The subjects, silenced names or links of the findings that explain others."""
+    """The subjects, sockets or silenced names of the findings that explain others."""
     names: set[str] = set()
     for telling in tellings:
         if telling.finding.rule in silence.first:
@@ -72,7 +73,5 @@ def _named(silence: Silence, tellings: list[Telling]) -> frozenset[str]:
 
 
 def _about(silence: Silence, finding: Finding) -> tuple[str, ...]:
-    """What a finding is about: its subject, its sockets as one, or the links of the run that is its subject."""
-    if silence.by == "sockets":
-        return (", ".join(sorted(finding.ports)),) if finding.ports else ()
-    return tuple(finding.subject.split("+")) if silence.by == "link" else (finding.subject,)
+    """What a finding is about: its subject, or its sockets; it may have none."""
+    return finding.ports if silence.by == "sockets" else (finding.subject,)

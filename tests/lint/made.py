@@ -32,13 +32,24 @@ def made(name: str, *say: Callable[[Rig], Told], level: Level = Level.WARNING, p
 
 
 def about(
-    subject: str, *, box: str = "SL", silent: tuple[str, ...] = (), level: Level | None = None
+    subject: str,
+    *,
+    box: str = "SL",
+    silent: tuple[str, ...] = (),
+    ports: tuple[str, ...] = (),
+    level: Level | None = None,
 ) -> Callable[[Rig], Finding]:
     """Something to say about a subject, placed at a box."""
 
     def say(rig: Rig) -> Finding:
         return Finding(
-            place=rig.boxes[box].place, subject=subject, message=f"about {subject}", level=level, silent=silent, box=box
+            place=rig.boxes[box].place,
+            subject=subject,
+            message=f"about {subject}",
+            level=level,
+            ports=ports,
+            silent=silent,
+            box=box,
         )
 
     return say

@@ -83,13 +83,29 @@ def test_the_order_of_the_rules_changes_nothing() -> None:
         (("run-too-long", "C01"), ("run-near-limit", "C01"), ["run-too-long"]),
         (("run-too-long", "C01"), ("run-near-limit", "C02"), ["run-near-limit", "run-too-long"]),
         (("hi-z-run", "bass"), ("treble-loss", "bass"), ["hi-z-run"]),
-        (("network-crossed", "C2"), ("shared-fate", "C1+C2"), ["network-crossed"]),
-        (("network-crossed", "C2"), ("shared-fate", "C1+C3"), ["network-crossed", "shared-fate"]),
     ],
 )
 def test_one_cause_one_finding(first: tuple[str, str], then: tuple[str, str], left: list[str]) -> None:
     rules = [made(name, about(subject, silent=("kick",))) for name, subject in (then, first)]
     assert sorted(item.rule for item in checked(HALL, *rules).findings) == left
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "both"),
+    [
+        (("SL.A", "DESK.stage 1"), ("SL.A", "DESK.stage 1"), False),
+        (("SL.A", "DESK.stage 1"), ("DESK.stage 1", "SL.A"), False),
+        (("SL.A", "DESK.stage 1"), ("SL.B", "SR.A"), True),
+        (("SL.A", "DESK.stage 1"), ("SL.A", "DESK.stage 1", "SR.A", "DESK.stage 2"), True),  # two lines of one cable
+        (("SL.A", "DESK.stage 1"), (), True),
+        ((), (), True),  # what is about no socket is not about the same one
+    ],
+)
+def test_a_chain_that_is_broken_off_explains_what_is_at_its_sockets(
+    first: tuple[str, ...], then: tuple[str, ...], both: bool
+) -> None:
+    rules = made("run-too-long", about("C01", ports=then)), made("chain-too-deep", about("SL", ports=first))
+    assert ["run-too-long" in (item.rule for item in checked(HALL, *rules).findings)] == [both]
 
 
 def test_what_a_loudspeaker_without_a_cable_silences_is_told_with_it() -> None:
