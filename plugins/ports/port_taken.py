@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
@@ -45,10 +45,13 @@ def port_taken(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     source gtr dynamic in stage to DESK 2 via xlr 5 m
     ```
     """
+    spare = set(kept(rig))
     for port in sorted({*paths.plugs, *paths.pieces}, key=lambda port: port.key):
         plugs = _plugs(rig, paths, port)
         if len(plugs) > 1 and not _shared(rig, port):
-            yield _taken(rig, paths, port, plugs)
+            free = _free_neighbour(rig, paths, port, spare)
+            spare.update([free] if free else [])  # it is offered once
+            yield _taken(port, plugs, free)
 
 
 def _plugs(rig: Rig, paths: Paths, port: Port) -> list[Plug]:
@@ -64,10 +67,9 @@ def _shared(rig: Rig, port: Port) -> bool:
     return group.wireless and group.role != "inputs"
 
 
-def _taken(rig: Rig, paths: Paths, port: Port, plugs: list[Plug]) -> Finding:
+def _taken(port: Port, plugs: list[Plug], free: Port | None) -> Finding:
     names = [plug.name for plug in plugs]
     many = "two plugs are" if len(plugs) == 2 else f"{len(plugs)} plugs are"
-    free = _free_neighbour(rig, paths, port)
     return Finding(
         place=plugs[-1].place,
         subject=str(port),
@@ -80,9 +82,9 @@ def _taken(rig: Rig, paths: Paths, port: Port, plugs: list[Plug]) -> Finding:
     )
 
 
-def _free_neighbour(rig: Rig, paths: Paths, port: Port) -> Port | None:
+def _free_neighbour(rig: Rig, paths: Paths, port: Port, spare: Set[Port]) -> Port | None:
     """A free socket of the same sort: of this group first, then of the others of the box."""
-    box, own, spare = rig.boxes[port.box], rig.group(port), kept(rig)
+    box, own = rig.boxes[port.box], rig.group(port)
     groups = [own, *(group for group in box.model.of_role(own.role) if group.name != own.name)]
     for group in groups:
         if group.protocols == own.protocols and group.wireless == own.wireless and group.soft == own.soft:

@@ -10,6 +10,7 @@ from rigdsl.rig import Box, Output, Patch, Port, Rig, Source
 
 __all__ = [
     "LINE_KINDS",
+    "UNUSED",
     "Rows",
     "aimed_at",
     "broken_patches",
@@ -19,6 +20,7 @@ __all__ = [
     "in_use",
     "kept",
     "offered",
+    "out_of_use",
     "passed",
     "plugged",
     "silenced",
@@ -27,10 +29,17 @@ __all__ = [
 # Boxes that only pass on what is plugged into them: their loose lines are spares.
 LINE_KINDS = ("sub-box", "panel", "splitter")
 
+UNUSED = "unused-port"  # the rule whose `accept` lines say which sockets are out of use
+
 
 def kept(rig: Rig) -> frozenset[Port]:
     """Sockets that are spare on purpose."""
     return frozenset(port for keep in rig.keeps for port in keep.ports)
+
+
+def out_of_use(rig: Rig) -> frozenset[Port]:
+    """Sockets that an `accept unused-port` line calls so: broken, or not to be used for some reason of its own."""
+    return frozenset(port for line in rig.accepts if line.rule == UNUSED for port in line.ports)
 
 
 def aimed_at(rig: Rig) -> frozenset[str]:

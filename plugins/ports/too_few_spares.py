@@ -10,7 +10,7 @@ from rigdsl.lint.rule import rule
 from rigdsl.lint.words import count
 from rigdsl.paths import Paths
 from rigdsl.rig import Box, Port, Rig, Zone, ports_text
-from rigdsl_ports.sockets import LINE_KINDS, passed, plugged
+from rigdsl_ports.sockets import LINE_KINDS, out_of_use, passed, plugged
 
 __all__ = ["too_few_spares"]
 
@@ -70,8 +70,9 @@ def too_few_spares(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding
     ## See also
     `unused-port`, which lists what is free.
     """
+    faulty = out_of_use(rig)
     for thing, boxes, asked in _asked(rig, options):
-        free = [port for box in boxes for port in _spares(rig, paths, box)] if asked else []
+        free = [port for box in boxes for port in _spares(paths, box, faulty)] if asked else []
         if len(free) < asked and rig.incomplete.isdisjoint(box.name for box in boxes):
             yield _too_few(thing, free, asked)
 
@@ -91,8 +92,7 @@ def _asked(rig: Rig, options: Options) -> Iterator[tuple[Box | Zone, list[Box], 
         yield zone, boxes, options.at.get(zone.name, options.each_zone if has_stage_box else 0)
 
 
-def _spares(rig: Rig, paths: Paths, box: Box) -> list[Port]:
-    faulty = {port for line in rig.accepts if line.rule == "unused-port" for port in line.ports}
+def _spares(paths: Paths, box: Box, faulty: frozenset[Port]) -> list[Port]:
     return [
         port
         for group in box.model.of_role("inputs")

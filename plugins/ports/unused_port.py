@@ -10,7 +10,7 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import Sockets, rule
 from rigdsl.paths import Paths
 from rigdsl.rig import Box, Group, Port, Rig, ports_text
-from rigdsl_ports.sockets import in_use, kept
+from rigdsl_ports.sockets import UNUSED, in_use, kept, out_of_use
 
 __all__ = ["unused_port"]
 
@@ -30,9 +30,6 @@ KINDS = (
 )
 
 
-RULE = "unused-port"
-
-
 @dataclass(frozen=True)
 class Options:
     """Which sockets are looked at."""
@@ -45,7 +42,7 @@ class Options:
     idle_boxes: bool = field(default=False, metadata={"help": "also boxes that have nothing in use at all"})
 
 
-@rule(RULE, Level.NOTE, Options)
+@rule(UNUSED, Level.NOTE, Options)
 def unused_port(rig: Rig, paths: Paths, options: Options) -> Iterator[Sockets]:
     """Inputs and outputs are free, of a box that has others in use.
 
@@ -78,7 +75,7 @@ def unused_port(rig: Rig, paths: Paths, options: Options) -> Iterator[Sockets]:
     ## See also
     `too-few-spares` for how many there should be.
     """
-    spare, named = kept(rig), frozenset(port for line in rig.accepts if line.rule == RULE for port in line.ports)
+    spare, named = kept(rig), out_of_use(rig)
 
     def is_free(port: Port) -> bool:
         # A loom's spare line may sit in a socket that an `accept` line calls out of use: it is, while nothing comes.

@@ -303,3 +303,8 @@ def test_no_free_socket_is_offered_twice() -> None:
         "`SL.line 1` is free: `from SL.line 1`",
         "`SL.line 2` is free: `from SL.line 2`",
     ]
+    plugs = [f"source {name} dynamic to SL {socket}" for name, socket in (("a", 1), ("b", 1), ("c", 2), ("d", 2))]
+    assert [finding.help for finding in findings(port_taken, stage(*plugs))] == [
+        "`SL.mic 3` is free",
+        "`SL.mic 4` is free",
+    ]
