@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
@@ -51,26 +52,49 @@ def lost_patch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     patch SL.mic 1 -> DESK.ch 1
     ```
     """
+    ends = _Ends.of(rig, paths)
     for patch, routes in paths.patch_routes.items():
         lost = [route for _, _, route in routes if route and _is_lost(rig, paths, route)]
         if lost:
-            yield _lost(rig, paths, patch, [(route.left, route.right) for route in lost])
+            yield _lost(rig, paths, ends, patch, [(route.left, route.right) for route in lost])
+
+
+@dataclass(frozen=True)
+class _Ends:
+    """Where digital cables end: boxes that have one, and by box the runs to a panel with nothing behind."""
+
+    plugged: frozenset[str]
+    open: Mapping[str, list[tuple[Run, Port]]]
+
+    @classmethod
+    def of(cls, rig: Rig, paths: Paths) -> _Ends:
+        """Looked for once, whatever the number of patches that are lost."""
+        found: dict[str, list[tuple[Run, Port]]] = {}
+        for run in paths.runs:
+            for near, far in (run.ends, run.ends[::-1]):
+                if run.open and near.box != far.box and rig.boxes[far.box].kind == "panel":
+                    found.setdefault(near.box, []).append((run, far))
+        return cls(frozenset(port.box for port in paths.run_at if rig.group(port).role == "digital"), found)
+
+    def beside(self, *boxes: str) -> list[tuple[Run, Port]]:
+        """The runs from one of these boxes to a panel with nothing behind, each with that end."""
+        return [end for box in boxes for end in self.open.get(box, ())]
 
 
 def _is_lost(rig: Rig, paths: Paths, route: Route) -> bool:
     return not (route.works or route.blame or is_one_way(rig, paths, route) or unsure(paths, route))
 
 
-def _lost(rig: Rig, paths: Paths, patch: Patch, pairs: list[tuple[Port, Port]]) -> Finding:
+def _lost(rig: Rig, paths: Paths, ends: _Ends, patch: Patch, pairs: list[tuple[Port, Port]]) -> Finding:
     left, right = pairs[0]
     night, silent = silence(paths, patch)
     return Finding(
         place=patch.place,
         subject=patch.name,
         message=f"nothing carries sound from `{ports_text(port for port, _ in pairs)}` "
-        f"to `{ports_text(port for _, port in pairs)}`: {_why(rig, paths, left, right)}",
+        f"to `{ports_text(port for _, port in pairs)}`: {_why(rig, paths, ends, left, right)}",
         consequence=night or "the patch is there, and nothing comes of it",
-        help=_way_out(rig, paths, left, right),
+        help=_way_out(rig, paths, ends, left, right),
         related=tuple(Related(rig.boxes[name].place, f"`{name}` stands here") for name in (left.box, right.box)),
         ports=tuple(str(port) for pair in pairs for port in pair),
         silent=silent,
@@ -78,7 +102,7 @@ def _lost(rig: Rig, paths: Paths, patch: Patch, pairs: list[tuple[Port, Port]]) 
     )
 
 
-def _why(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
+def _why(rig: Rig, paths: Paths, ends: _Ends, left: Port, right: Port) -> str:
     boxes = left.box, right.box
     loose = _loose_input(rig, paths, right)
     if loose:
@@ -86,10 +110,9 @@ def _why(rig: Rig, paths: Paths, left: Port, right: Port) -> str:
     without = [name for name in boxes if not audio_ports(rig, paths, name)]
     if without:
         return f"`{without[0]}` has no digital audio port"
-    for run, end in _open_ends(rig, paths, boxes):
+    for run, end in ends.beside(*boxes):
         return f"`{run.name}` ends at `{end}`, and no cable goes on from there"
-    plugged = {port.box for port in paths.run_at if rig.group(port).role == "digital"}
-    bare = [name for name in boxes if name not in plugged]
+    bare = [name for name in boxes if name not in ends.plugged]
     if bare:
         return f"no cable is in a digital port of `{bare[0]}`"
     if paths.route(right, left).works:
@@ -105,24 +128,16 @@ def _loose_input(rig: Rig, paths: Paths, right: Port) -> Port | None:
     return next((port for port in came if rig.group(port).role == "inputs" and not paths.pieces.get(port)), None)
 
 
-def _open_ends(rig: Rig, paths: Paths, boxes: tuple[str, str]) -> Iterator[tuple[Run, Port]]:
-    """Runs from one of the two boxes to a panel with nothing behind, and that end."""
-    for run in paths.runs:
-        for near, far in (run.ends, run.ends[::-1]):
-            if run.open and near.box in boxes and near.box != far.box and rig.boxes[far.box].kind == "panel":
-                yield run, far
-
-
-def _way_out(rig: Rig, paths: Paths, left_port: Port, right_port: Port) -> str:
+def _way_out(rig: Rig, paths: Paths, ends: _Ends, left_port: Port, right_port: Port) -> str:
     left, right = left_port.box, right_port.box
     loose = _loose_input(rig, paths, right_port)
     if loose:
         return f"bring a cable to `{loose}` from an output that `{left}` can feed; the patch then finds it"
     if not audio_ports(rig, paths, left) or not audio_ports(rig, paths, right):
         return "bring the lines over in analogue, from outputs to inputs, and patch from there"
-    ends = list(_open_ends(rig, paths, (left, right)))
-    if ends:
-        return _go_on(rig, paths, ends, left, right)
+    loose_ends = ends.beside(left, right)
+    if loose_ends:
+        return _go_on(rig, paths, loose_ends, left, right)
     for one, other, protocol in carrying(rig, paths, left, right):
         return f"`{one}` and `{other}` both speak `{protocol}`: join them{taken(paths, one, other)}"
     return "join the two by cables that work, or patch it another way"

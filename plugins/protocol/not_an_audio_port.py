@@ -93,7 +93,5 @@ def _way_out(rig: Rig, paths: Paths, run: Run, data: Port) -> str:
 
 def _patched_over(paths: Paths, run: Run) -> tuple[str, ...]:
     """The two boxes of the first patch that this run keeps from working, where it is the patch that tells so."""
-    for pair in paths.pairs if not run.faults else ():
-        if pair.route and any(blamed == run for blamed, _, _ in pair.route.blame):
-            return pair.route.left.box, pair.route.right.box
-    return ()
+    routes = [pair.route for pair in paths.lost_pairs.get(run, ()) if pair.route] if not run.faults else []
+    return (routes[0].left.box, routes[0].right.box) if routes else ()

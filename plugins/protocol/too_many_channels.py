@@ -154,13 +154,8 @@ def _full_bridges(paths: Paths) -> Iterable[list[BridgeLoad]]:
 
 def _run_of_bridge(paths: Paths, load: BridgeLoad, hops: Mapping[str, int]) -> Run | None:
     """The run at a bridge that is nearest to a desk."""
-    groups = load.bridge.left, load.bridge.right
-    runs = [
-        run
-        for port, found in paths.run_at.items()
-        if port.box == load.box.name and port.group in groups
-        for run in found
-    ]
+    groups = [load.box.model.groups[name] for name in (load.bridge.left, load.bridge.right)]
+    runs = [run for group in groups for port in load.box.ports(group) for run in paths.run_at.get(port, ())]
     return min(runs, key=lambda run: (nearest(run, hops), run.key), default=None)
 
 
