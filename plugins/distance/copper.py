@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from rigdsl.finding import Related
+from rigdsl.finding import Finding, Related
 from rigdsl.paths import Hop, Paths
 from rigdsl.rig import Leg, Port, Rig, Source
-from rigdsl_distance.words import metres
+from rigdsl_distance.words import ROUNDING_M, metres
 
-__all__ = ["Copper", "longest"]
+__all__ = ["Copper", "LeadOptions", "longest", "unbalanced_leads"]
+
+
+@dataclass(frozen=True)
+class LeadOptions:
+    """How long an unbalanced lead may be."""
+
+    most_m: float = field(default=6.0, metadata={"help": "longest run that is still fine, in metres", "minimum": 0})
 
 
 @dataclass(frozen=True)
@@ -29,6 +36,24 @@ class Copper:
             for hop in self.cables
             if hop.link is not None
         )
+
+
+def unbalanced_leads(
+    rig: Rig, paths: Paths, options: LeadOptions, level: str, *, words: str, consequence: str, help: str
+) -> Iterator[Finding]:
+    """A finding for every source of a level that goes too far on an unbalanced lead: how far, and `words`."""
+    for source, copper in longest(rig, paths):
+        if source.level == level and not source.balanced and copper.length_m > options.most_m + ROUNDING_M:
+            yield Finding(
+                place=source.place,
+                subject=source.name,
+                message=f"`{source.name}` goes {metres(copper.length_m)} {words}",
+                consequence=consequence,
+                help=help,
+                related=copper.links,
+                ports=tuple(str(port) for port in source.ports),
+                box=source.ports[0].box,
+            )
 
 
 def longest(rig: Rig, paths: Paths) -> Iterator[tuple[Source, Copper]]:

@@ -41,8 +41,6 @@ def in_parallel_ohm(impedances: Iterable[float]) -> float:
     return 1 / conductance if conductance else inf
 
 
-def fibre_loss_db(
-    glass_db: float, connectors: int, splices: int, connector_db: float = 0.75, splice_db: float = 0.3
-) -> float:
-    """Loss of a fibre run: the glass, its mated connectors and splices (the defaults are the maxima of TIA-568)."""
+def fibre_loss_db(glass_db: float, connectors: int, splices: int, connector_db: float, splice_db: float) -> float:
+    """Loss of a fibre run: the glass, its mated connectors and splices, each with what one of them loses."""
     return glass_db + connectors * connector_db + splices * splice_db

@@ -3,27 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
-from rigdsl_distance.copper import longest
-from rigdsl_distance.words import ROUNDING_M, metres
+from rigdsl_distance.copper import LeadOptions, unbalanced_leads
+from rigdsl_distance.words import metres
 
 __all__ = ["hi_z_run"]
 
 
-@dataclass(frozen=True)
-class Options:
-    """How long such a lead may be."""
-
-    most_m: float = field(default=6.0, metadata={"help": "longest run that is still fine, in metres", "minimum": 0})
-
-
-@rule("hi-z-run", Level.WARNING, Options)
-def hi_z_run(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
+@rule("hi-z-run", Level.WARNING, LeadOptions)
+def hi_z_run(rig: Rig, paths: Paths, options: LeadOptions) -> Iterator[Finding]:
     """An instrument goes a long way unbalanced before it comes to a DI.
 
     ## On the night
@@ -61,15 +53,12 @@ def hi_z_run(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     ## See also
     `treble-loss`, `unbalanced-run`.
     """
-    for source, copper in longest(rig, paths):
-        if source.level == "instrument" and not source.balanced and copper.length_m > options.most_m + ROUNDING_M:
-            yield Finding(
-                place=source.place,
-                subject=source.name,
-                message=f"`{source.name}` goes {metres(copper.length_m)} unbalanced at instrument level before a DI",
-                consequence="it sounds dull and picks up hum",
-                help=f"put a DI within {metres(options.most_m)} of it and go on balanced from there",
-                related=copper.links,
-                ports=tuple(str(port) for port in source.ports),
-                box=source.ports[0].box,
-            )
+    yield from unbalanced_leads(
+        rig,
+        paths,
+        options,
+        "instrument",
+        words="unbalanced at instrument level before a DI",
+        consequence="it sounds dull and picks up hum",
+        help=f"put a DI within {metres(options.most_m)} of it and go on balanced from there",
+    )

@@ -3,27 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
-from rigdsl_distance.copper import longest
-from rigdsl_distance.words import ROUNDING_M, metres
+from rigdsl_distance.copper import LeadOptions, unbalanced_leads
+from rigdsl_distance.words import metres
 
 __all__ = ["unbalanced_run"]
 
 
-@dataclass(frozen=True)
-class Options:
-    """How long such a lead may be."""
-
-    most_m: float = field(default=6.0, metadata={"help": "longest run that is still fine, in metres", "minimum": 0})
-
-
-@rule("unbalanced-run", Level.WARNING, Options)
-def unbalanced_run(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
+@rule("unbalanced-run", Level.WARNING, LeadOptions)
+def unbalanced_run(rig: Rig, paths: Paths, options: LeadOptions) -> Iterator[Finding]:
     """A source at line level goes a long way on an unbalanced lead.
 
     ## On the night
@@ -58,18 +50,15 @@ def unbalanced_run(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding
     ## See also
     `hi-z-run` for instruments.
     """
-    for source, copper in longest(rig, paths):
-        if source.level == "line" and not source.balanced and copper.length_m > options.most_m + ROUNDING_M:
-            yield Finding(
-                place=source.place,
-                subject=source.name,
-                message=f"`{source.name}` goes {metres(copper.length_m)} unbalanced at line level",
-                consequence="it picks up hum",
-                help=(
-                    f"put a DI within {metres(options.most_m)} of it, or take its balanced output if it has one;"
-                    " never take off a protective earth against hum"
-                ),
-                related=copper.links,
-                ports=tuple(str(port) for port in source.ports),
-                box=source.ports[0].box,
-            )
+    yield from unbalanced_leads(
+        rig,
+        paths,
+        options,
+        "line",
+        words="unbalanced at line level",
+        consequence="it picks up hum",
+        help=(
+            f"put a DI within {metres(options.most_m)} of it, or take its balanced output if it has one;"
+            " never take off a protective earth against hum"
+        ),
+    )
