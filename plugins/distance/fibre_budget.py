@@ -9,8 +9,7 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
 from rigdsl.lint.words import count, merged, stage_end
 from rigdsl.paths import Paths, Run
-from rigdsl.rig import Rig
-from rigdsl.rig.units import shown
+from rigdsl.rig import Rig, shown
 from rigdsl_distance.formulae import fibre_loss_db
 from rigdsl_distance.words import known_m, metres, other_pieces, protocol_of
 

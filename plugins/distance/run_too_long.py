@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import merged, silence, stage_end, ticked
-from rigdsl.paths import Paths, Run
-from rigdsl.paths.verdict import reach_on
+from rigdsl.paths import Paths, Run, reach_on
 from rigdsl.rig import Protocol, Rig
 from rigdsl_distance.words import kinds, known_m, metres, other_pieces, poorest, protocol_of
 

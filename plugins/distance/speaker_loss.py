@@ -8,8 +8,7 @@ from dataclasses import dataclass, field
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
 from rigdsl.paths import Paths
-from rigdsl.rig import Port, Rig, ports_text
-from rigdsl.rig.units import shown
+from rigdsl.rig import Port, Rig, ports_text, shown
 from rigdsl_distance.formulae import SECTIONS_M2
 from rigdsl_distance.speakers import Branch, branches, names, output_sockets, worst
 

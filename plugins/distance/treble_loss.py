@@ -9,8 +9,7 @@ from math import pi, sqrt
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
 from rigdsl.paths import Paths
-from rigdsl.rig import Rig, Source
-from rigdsl.rig.units import shown
+from rigdsl.rig import Rig, Source, shown
 from rigdsl_distance.copper import Copper, longest
 from rigdsl_distance.formulae import treble_loss_db
 from rigdsl_distance.words import metres, ohms

@@ -6,10 +6,8 @@ from collections.abc import Iterable
 
 from rigdsl.finding import Related
 from rigdsl.lint.words import ticked
-from rigdsl.paths import Run
-from rigdsl.paths.verdict import reach_on
-from rigdsl.rig import Link, Protocol, Rig
-from rigdsl.rig.units import shown
+from rigdsl.paths import Run, reach_on
+from rigdsl.rig import Link, Protocol, Rig, shown
 
 __all__ = ["ROUNDING_M", "kinds", "known_m", "metres", "ohms", "other_pieces", "poorest", "protocol_of"]
 

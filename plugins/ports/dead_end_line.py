@@ -7,8 +7,7 @@ from functools import partial
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, Sockets, rule
-from rigdsl.paths import Paths, Run
-from rigdsl.paths.parts import parts
+from rigdsl.paths import Paths, Run, parts
 from rigdsl.rig import Link, Port, Rig, ports_text
 from rigdsl_ports.sockets import LINE_KINDS, aimed_at, kept, passed, plugged
 from rigdsl_ports.unread import unread_cables, unread_plugs

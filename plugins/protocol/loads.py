@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from rigdsl.paths import Load, Paths, Run
-from rigdsl.rig import Port, Rig
-from rigdsl.rig.units import shown
+from rigdsl.rig import Port, Rig, shown
 from rigdsl_protocol.runs import chained_before
 from rigdsl_protocol.ways import audio_ports, free
 

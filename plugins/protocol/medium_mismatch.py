@@ -8,9 +8,7 @@ from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import merged, ticked
 from rigdsl.paths import Paths, Run
-from rigdsl.rig import Cable, Link, Protocol, Rig
-from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE
-from rigdsl.rig.units import shown
+from rigdsl.rig import MULTIMODE, SINGLE_MODE, Cable, Link, Protocol, Rig, shown
 from rigdsl_protocol.runs import about_run, stopped
 
 __all__ = ["medium_mismatch"]

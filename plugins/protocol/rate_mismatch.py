@@ -8,8 +8,7 @@ from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import merged
 from rigdsl.paths import Fault, Paths, Run
-from rigdsl.rig import Protocol, Rig
-from rigdsl.rig.units import shown
+from rigdsl.rig import Protocol, Rig, shown
 from rigdsl_protocol.runs import about_run, stopped
 
 __all__ = ["rate_mismatch"]

@@ -9,8 +9,7 @@ from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import count, stage_end, together
 from rigdsl.paths import BridgeLoad, Load, Paths, Run
-from rigdsl.rig import Bridge, Rig
-from rigdsl.rig.units import shown
+from rigdsl.rig import Bridge, Rig, shown
 from rigdsl_protocol.loads import hops_to_a_desk, inwards, nearest, relief
 
 __all__ = ["too_many_channels"]

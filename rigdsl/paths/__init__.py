@@ -16,6 +16,7 @@ from rigdsl.paths.model import (
     Run,
     Step,
 )
+from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
 from rigdsl.paths.verdict import reach_on
@@ -37,6 +38,7 @@ __all__ = [
     "Route",
     "Run",
     "Step",
+    "parts",
     "reach_on",
     "twins",
 ]

@@ -1,6 +1,6 @@
 """What the files are about: units, gear, and the rig with every thing resolved."""
 
-from rigdsl.rig.gear import Bridge, Cable, Group, Model, Pass, Phantom, Protocol
+from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE, Bridge, Cable, Group, Model, Pass, Phantom, Protocol
 from rigdsl.rig.load import Loaded, library, load, read
 from rigdsl.rig.port import Leg, Port, natural, ports_text
 from rigdsl.rig.readers import DictReader, DiskReader, Reader, Unread, project_root
@@ -21,8 +21,11 @@ from rigdsl.rig.rig import (
     Way,
     Zone,
 )
+from rigdsl.rig.units import shown
 
 __all__ = [
+    "MULTIMODE",
+    "SINGLE_MODE",
     "Accept",
     "Box",
     "Bridge",
@@ -58,4 +61,5 @@ __all__ = [
     "ports_text",
     "project_root",
     "read",
+    "shown",
 ]
