@@ -37,7 +37,11 @@ Told = Finding | Sockets
 
 @dataclass(frozen=True)
 class Rule(Generic[Options]):
-    """`check` yields findings; `doc` is the help page (Markdown); `on` false: only where it is asked for."""
+    """`check` yields findings; `doc` is the help page (Markdown); `on` false: only where it is asked for.
+
+    `edition` is the edition of its pack's rule set that it came with: a project that pins an earlier one is told
+    of the rule and not judged by it.
+    """
 
     name: str
     level: Level
@@ -45,6 +49,7 @@ class Rule(Generic[Options]):
     options: type[Options]
     doc: str
     on: bool = True
+    edition: int = 1
 
     @property
     def summary(self) -> str:
@@ -67,11 +72,11 @@ class PackedRule:
 
 
 def rule(
-    name: str, level: Level, options: type[Options], *, on: bool = True
+    name: str, level: Level, options: type[Options], *, on: bool = True, edition: int = 1
 ) -> Callable[[Callable[[Rig, Paths, Options], Iterable[Told]]], Rule[Options]]:
     """Make a rule of a function; its docstring is the help page. Nothing is registered: a pack lists its rules."""
 
     def made(check: Callable[[Rig, Paths, Options], Iterable[Told]]) -> Rule[Options]:
-        return Rule(name, level, check, options, inspect.getdoc(check) or "", on)
+        return Rule(name, level, check, options, inspect.getdoc(check) or "", on, edition)
 
     return made

@@ -1,26 +1,12 @@
 """What the files are about: units, gear, and the rig with every thing resolved."""
 
-from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE, Bridge, Cable, Group, Model, Pass, Phantom, Protocol
+from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE, Bridge, Cable, Group, Model, Pass, Phantom, Protocol, Slot
 from rigdsl.rig.load import Loaded, library, load, read
 from rigdsl.rig.port import Leg, Port, natural, ports_text
 from rigdsl.rig.readers import DictReader, DiskReader, Reader, Unread, project_root
-from rigdsl.rig.rig import (
-    Accept,
-    Box,
-    Clock,
-    Control,
-    Head,
-    Keep,
-    Lead,
-    Link,
-    Output,
-    Patch,
-    Rig,
-    Source,
-    Stock,
-    Way,
-    Zone,
-)
+from rigdsl.rig.rig import Head, Rig
+from rigdsl.rig.signals import Accept, Clock, Control, Insert, Keep, Output, Patch, Source, Stock
+from rigdsl.rig.stage import Box, Lead, Link, Power, Supply, Way, Zone
 from rigdsl.rig.units import shown
 
 __all__ = [
@@ -36,6 +22,7 @@ __all__ = [
     "DiskReader",
     "Group",
     "Head",
+    "Insert",
     "Keep",
     "Lead",
     "Leg",
@@ -47,11 +34,14 @@ __all__ = [
     "Patch",
     "Phantom",
     "Port",
+    "Power",
     "Protocol",
     "Reader",
     "Rig",
+    "Slot",
     "Source",
     "Stock",
+    "Supply",
     "Unread",
     "Way",
     "Zone",

@@ -90,7 +90,6 @@ def model(said: syntax.Model, protocols: Set[str], findings: list[Finding]) -> M
     """
     fields = read(said.facts, words.MODEL, "a model", findings)
     label = fields.pop("label", _label(said.label))
-    fields.pop("gives_poe_w", None)
     kind = fields.pop("kind", "")
     groups = _groups(said, kind, protocols, findings)
     doubted = Doubts(findings).about(said)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from rigdsl.text import Span
 
-__all__ = ["Bridge", "Cable", "Group", "Model", "Pass", "Phantom", "Protocol"]
+__all__ = ["Bridge", "Cable", "Group", "Model", "Pass", "Phantom", "Protocol", "Slot"]
 
 Role = Literal["inputs", "outputs", "channels", "mixes", "digital", "data"]
 
@@ -203,8 +203,22 @@ class Bridge:
 
 
 @dataclass(frozen=True)
+class Slot:
+    """Places for option cards: `count` of them, and what they take: forms of cards, or models by name."""
+
+    name: str
+    count: int
+    takes: tuple[str, ...]
+    place: Span
+
+
+@dataclass(frozen=True)
 class Model:
-    """A piece of gear as it is bought."""
+    """A piece of gear as it is bought.
+
+    `slots` are its places for option cards; `fits` the forms of slot that it fits itself, being a card. `poe_w` is
+    what it needs over the cable, `gives_poe_w` what it gives over all its ports together.
+    """
 
     name: str
     label: str
@@ -213,6 +227,8 @@ class Model:
     groups: Mapping[str, Group]
     passes: tuple[Pass, ...] = ()
     bridges: tuple[Bridge, ...] = ()
+    slots: Mapping[str, Slot] = field(default_factory=dict)
+    fits: tuple[str, ...] = ()
     weight_kg: float | None = None
     power_w: float | None = None
     latency_s: float = 0.0
@@ -220,6 +236,7 @@ class Model:
     net: Literal["", "primary", "secondary"] = ""
     converts_rate: bool = False
     poe_w: float | None = None
+    gives_poe_w: float | None = None
     serial: str = ""
     address: str = ""
     firmware: str = ""

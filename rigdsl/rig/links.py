@@ -12,8 +12,9 @@ from rigdsl.rig.gear import Cable, Group
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
 from rigdsl.rig.port import Port, ports_text
-from rigdsl.rig.rig import Lead, Link, Rig
+from rigdsl.rig.rig import Rig
 from rigdsl.rig.sockets import Named, Sockets, Use, cordless, sockets, twice
+from rigdsl.rig.stage import Lead, Link
 from rigdsl.rig.things import facts_of
 from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax

@@ -14,8 +14,10 @@ from rigdsl.rig.links import lead_of
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
 from rigdsl.rig.port import Port
-from rigdsl.rig.rig import Box, Output, Rig, Source
+from rigdsl.rig.rig import Rig
+from rigdsl.rig.signals import Output, Source
 from rigdsl.rig.sockets import Fits, Named, Sockets, Use, cordless, fitting, groups_text, sockets, twice
+from rigdsl.rig.stage import Box
 from rigdsl.rig.things import facts_of, label, zone_of
 from rigdsl.syntax import nodes as syntax
 from rigdsl.text import Span

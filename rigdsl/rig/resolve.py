@@ -14,8 +14,9 @@ from rigdsl.rig.names import Gear, Notes, gear, lost, repeated, unknown
 from rigdsl.rig.names import things as named_things
 from rigdsl.rig.night import Said, Tonight, declared, kind, tonight
 from rigdsl.rig.project import Project
-from rigdsl.rig.rig import Box, Head, Rig
+from rigdsl.rig.rig import Head, Rig
 from rigdsl.rig.sockets import Named
+from rigdsl.rig.stage import Box
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["resolve"]

@@ -5,33 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
-from typing import Literal
 
 from rigdsl.finding import Finding
 from rigdsl.rig.gear import Cable, Group, Model, Protocol
-from rigdsl.rig.port import Leg, Natural, Port, natural
+from rigdsl.rig.port import Leg, Port
+from rigdsl.rig.signals import Accept, Clock, Control, Insert, Keep, Output, Patch, Source, Stock
+from rigdsl.rig.stage import Box, Link, Power, Supply, Way, Zone
 from rigdsl.text import Span
 
-__all__ = [
-    "Accept",
-    "Box",
-    "Clock",
-    "Control",
-    "Head",
-    "Keep",
-    "Lead",
-    "Link",
-    "Output",
-    "Patch",
-    "Rig",
-    "Source",
-    "Stock",
-    "Way",
-    "Zone",
-]
-
-MIXING_KINDS = ("console", "engine")
+__all__ = ["Head", "Rig"]
 
 
 @dataclass(frozen=True)
@@ -51,241 +33,8 @@ class Head:
 
 
 @dataclass(frozen=True)
-class Zone:
-    """A part of the stage or the room. Position in metres: x to stage left, y upstage, z up."""
-
-    name: str
-    label: str
-    place: Span
-    position_m: tuple[float, float, float] | None = None
-    public: bool = False
-    note: str = ""
-
-
-@dataclass(frozen=True)
-class Way:
-    """How a cable really goes between two zones."""
-
-    zones: frozenset[str]
-    length_m: float
-    label: str
-    place: Span
-
-
-@dataclass(frozen=True)
-class Box:
-    """A piece of gear that stands somewhere."""
-
-    name: str
-    label: str
-    model: Model
-    zone: str
-    place: Span
-    rate_hz: int | None = None
-    net: Literal["", "primary", "secondary"] = ""
-    converts_rate: bool = False
-    latency_s: float = 0.0
-    weight_kg: float | None = None
-    power_w: float | None = None
-    serial: str = ""
-    address: str = ""
-    firmware: str = ""
-    note: str = ""
-
-    def __hash__(self) -> int:
-        return hash(self.name)
-
-    @property
-    def kind(self) -> str:
-        """The kind of its model."""
-        return self.model.kind
-
-    @property
-    def mixes(self) -> bool:
-        """A console or an engine."""
-        return self.model.kind in MIXING_KINDS
-
-    @property
-    def title(self) -> str:
-        """How to call it in a sentence: its label, else its name."""
-        return self.label or self.name
-
-    def ports(self, group: Group) -> list[Port]:
-        """Every socket of a group."""
-        if group.count == 1:
-            return [Port(self.name, group.name, 0)]
-        return [Port(self.name, group.name, number) for number in range(1, group.count + 1)]
-
-
-@dataclass(frozen=True)
-class Lead:
-    """A cable of a plug or a link. `length_m` None: nobody knows yet; `measured`: worked out from the zones."""
-
-    cable: Cable
-    length_m: float | None
-    measured: bool = False
-
-
-@dataclass(frozen=True)
-class Link:
-    """A cable with an identity, and the pairs of sockets that it joins."""
-
-    name: str
-    id: str
-    joins: tuple[tuple[Port, Port], ...]
-    lead: Lead | None
-    place: Span
-    redundant: bool = False
-    loom: str = ""
-    ring: str = ""
-    bundle: str = ""
-    rate_hz: int | None = None
-    connectors: int | None = None
-    splices: int | None = None
-    label: str = ""
-    ramp: bool = False
-    note: str = ""
-
-    def __hash__(self) -> int:
-        return hash(self.name)
-
-    @cached_property
-    def key(self) -> Natural:
-        """Natural order of links."""
-        return natural(self.name)
-
-
-@dataclass(frozen=True)
-class Source:
-    """What makes the sound. `ports` has a socket for each leg; none: plugged into nothing.
-
-    `width` is how many lines its own words give it, also where a box is gone; `aimed` names the box of a
-    `to` that leaves the socket open. Impedance in ohms, current in amperes; `impedance_said` is false
-    where the impedance is that of its type.
-    """
-
-    name: str
-    label: str
-    type: str
-    zone: str
-    ports: tuple[Port, ...]
-    lead: Lead | None
-    place: Span
-    width: int = 1
-    aimed: str = ""
-    needs_phantom: bool = False
-    current_a: float = 0.004
-    impedance_ohm: float = 200.0
-    impedance_said: bool = False
-    level: str = "mic"
-    balanced: bool = True
-    pad_db: float = 0.0
-    mono: bool = False
-    partner: str = ""
-    stand: str = ""
-    mic: str = ""
-    frequency_hz: float | None = None
-    note: str = ""
-
-    def __hash__(self) -> int:
-        return hash(self.name)
-
-    @property
-    def title(self) -> str:
-        """Its label, else its name."""
-        return self.label or self.name
-
-
-@dataclass(frozen=True)
-class Output:
-    """Where sound comes out: a wedge, an in-ear mix, a recorder's track."""
-
-    name: str
-    label: str
-    type: str
-    zone: str
-    ports: tuple[Port, ...]
-    lead: Lead | None
-    place: Span
-    width: int = 1
-    aimed: str = ""
-    impedance_ohm: float | None = None
-    frequency_hz: float | None = None
-    note: str = ""
-
-    def __hash__(self) -> int:
-        return hash(self.name)
-
-    @property
-    def title(self) -> str:
-        """Its label, else its name."""
-        return self.label or self.name
-
-
-@dataclass(frozen=True)
-class Patch:
-    """Soft routing, number by number: each pair is what feeds, and what is fed."""
-
-    name: str
-    pairs: tuple[tuple[Port | Leg, Port | Leg], ...]
-    place: Span
-    note: str = ""
-
-    def __hash__(self) -> int:
-        return hash(self.name)
-
-
-@dataclass(frozen=True)
-class Clock:
-    """Who leads the digital clock."""
-
-    box: str
-    place: Span
-
-
-@dataclass(frozen=True)
-class Control:
-    """Who owns gain and phantom of these inputs."""
-
-    ports: tuple[Port, ...]
-    by: str
-    place: Span
-
-
-@dataclass(frozen=True)
-class Keep:
-    """Sockets that are spare on purpose."""
-
-    ports: tuple[Port, ...]
-    what: str
-    place: Span
-
-
-@dataclass(frozen=True)
-class Accept:
-    """A finding that is known and stands, with its reason. `subject` is the text, `ports` the sockets it names."""
-
-    rule: str
-    subject: str
-    ports: tuple[Port, ...]
-    because: str
-    until: str
-    place: Span
-
-
-@dataclass(frozen=True)
-class Stock:
-    """How many of one cable and length the house owns."""
-
-    cable: str
-    length_m: float
-    count: int
-    place: Span
-
-
-@dataclass(frozen=True)
 class Rig:
-    """All of it. Names of zones, boxes, links, sources and outputs are one set; gear has sets of its own.
+    """All of it. Names of zones, boxes, links, sources, outputs and supplies are one set; gear has sets of its own.
 
     `incomplete` are names that stand in the files but could not be resolved: rules stay quiet about them;
     `left_out` the first words of statements that could not be taken ("patch", "link").
@@ -299,6 +48,9 @@ class Rig:
     sources: Mapping[str, Source] = field(default_factory=dict)
     outputs: Mapping[str, Output] = field(default_factory=dict)
     patches: tuple[Patch, ...] = ()
+    inserts: tuple[Insert, ...] = ()
+    supplies: Mapping[str, Supply] = field(default_factory=dict)
+    powers: tuple[Power, ...] = ()
     clocks: tuple[Clock, ...] = ()
     controls: tuple[Control, ...] = ()
     keeps: tuple[Keep, ...] = ()
@@ -314,6 +66,11 @@ class Rig:
     def group(self, port: Port) -> Group:
         """The group a socket belongs to."""
         return self.boxes[port.box].model.groups[port.group]
+
+    def body(self, box: str) -> str:
+        """The box itself, or for an option card the box that it sits in."""
+        slot = self.boxes[box].slot
+        return slot.box if slot else box
 
     def thing(self, leg: Leg) -> Source | Output:
         """The source or output of a leg."""

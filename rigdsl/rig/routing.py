@@ -13,7 +13,8 @@ from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, nothing_called, unknown
 from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.port import Leg, Port, ports_text
-from rigdsl.rig.rig import Accept, Clock, Control, Keep, Output, Patch, Rig, Source, Stock
+from rigdsl.rig.rig import Rig
+from rigdsl.rig.signals import Accept, Clock, Control, Keep, Output, Patch, Source, Stock
 from rigdsl.rig.sockets import Named, Use, fitting, sockets
 from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax

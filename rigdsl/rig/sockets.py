@@ -9,7 +9,7 @@ from rigdsl.finding import Finding, similar
 from rigdsl.rig.amounts import a, clipped, fault
 from rigdsl.rig.gear import Group
 from rigdsl.rig.port import Port
-from rigdsl.rig.rig import Box
+from rigdsl.rig.stage import Box
 from rigdsl.syntax import nodes as syntax
 from rigdsl.text import Span
 

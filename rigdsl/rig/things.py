@@ -12,7 +12,7 @@ from rigdsl.rig.facts import Table, read
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.project import File
-from rigdsl.rig.rig import Box, Way, Zone
+from rigdsl.rig.stage import Box, Way, Zone
 from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax
 
@@ -133,6 +133,8 @@ FROM_MODEL = (
     "latency_s",
     "weight_kg",
     "power_w",
+    "poe_w",
+    "gives_poe_w",
     "serial",
     "address",
     "firmware",
@@ -158,7 +160,6 @@ def boxes(
             if node.model.text not in gear.broken:
                 unknown("model", node.model, gear.models, notes)
             continue
-        fields.pop("poe_w", None)
         from_model = {field: getattr(model, field) for field in FROM_MODEL}
         text = label(node.label, fields)
         made[name] = Box(name, text, model, zone, node.name.span, **(from_model | fields))

@@ -233,6 +233,7 @@ _SET_BY_BOX: Table = _NOTE | {
     "weight": read.measure("weight_kg", "mass", "weight 4.2 kg"),
     "power": read.measure("power_w", "power", "power 35 W"),
     "poe": read.measure("poe_w", "power", "poe 13 W"),
+    "gives": _gives,
     "serial": read.text("serial"),
     "address": read.text("address"),
     "firmware": read.text("firmware"),
@@ -240,7 +241,6 @@ _SET_BY_BOX: Table = _NOTE | {
 MODEL: Table = _SET_BY_BOX | {
     "kind": read.choice("kind", KINDS, "kind"),
     "label": read.text("label"),
-    "gives": _gives,
 }
 BOX: Table = _SET_BY_BOX | {"label": read.text("label")}
 CABLE: Table = _NOTE | {

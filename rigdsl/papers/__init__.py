@@ -1,0 +1,1 @@
+"""Papers: tables that a crew works from."""

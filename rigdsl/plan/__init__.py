@@ -1,0 +1,1 @@
+"""Planning: what falls silent when something fails, and which gear works together."""
