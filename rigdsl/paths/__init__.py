@@ -1,6 +1,7 @@
 """How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
 
 from rigdsl.paths.chains import Misfit
+from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
     Chain,
@@ -19,9 +20,11 @@ from rigdsl.paths.model import (
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
+from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names, loudspeakers, output_sockets
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [
+    "Branch",
     "BridgeLoad",
     "Chain",
     "Fault",
@@ -37,7 +40,13 @@ __all__ = [
     "Piece",
     "Route",
     "Run",
+    "Signal",
     "Step",
+    "branches",
+    "in_parallel_ohm",
+    "line_names",
+    "loudspeakers",
+    "output_sockets",
     "parts",
     "reach_on",
     "twins",

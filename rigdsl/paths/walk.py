@@ -7,14 +7,14 @@ digital happens here; a walk ends where a patch or a converter takes over.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.wiring import Wiring
 from rigdsl.rig import Lead, Leg, Pass, Port, Source
 
-__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "plug_hop"]
+__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "onward", "plug_hop"]
 
 
 @dataclass(frozen=True)
@@ -128,15 +128,25 @@ def copper(wiring: Wiring, source: Source, index: int = 0) -> tuple[Hop, ...]:
 
 
 def _driven(wiring: Wiring, start: Port) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:
+    """What hangs on a source: wire only."""
+    return _on(wiring, start, lambda port: (other for other, one in wiring.onward(port) if one.passive))
+
+
+def onward(wiring: Wiring, start: Port, inside: Callable[[Port], Iterable[Port]]) -> Walk:
+    """All sockets that a signal which enters or leaves at `start` comes to; `inside` says where a box takes it."""
+    return Walk(dict(_on(wiring, start, inside)))
+
+
+def _on(
+    wiring: Wiring, start: Port, inside: Callable[[Port], Iterable[Port]]
+) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:
     seen = {start}
     waiting = deque([start])
     yield start, (None, None)
     while waiting:
         port = waiting.popleft()
-        steps = [(other, Hop(port, other, "pass")) for other, one in wiring.onward(port) if one.passive] + list(
-            _cabled(wiring, port, start, True)
-        )
-        for step, hop in steps:
+        passed = ((other, Hop(port, other, "pass")) for other in inside(port))
+        for step, hop in (*passed, *_cabled(wiring, port, start, True)):
             if step not in seen:
                 seen.add(step)
                 waiting.append(step)
