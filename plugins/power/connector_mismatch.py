@@ -44,7 +44,7 @@ def connector_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[F
     rig "Microphone leads into a small mixer" { rate 48 kHz }
     model mix4 {
       kind console; channels ch 1-4
-      inputs mic 1-2 { preamp; connector xlr-f }; inputs line 3-4 { connector jack }
+      inputs mic 1-2 { preamp; connector xlr-f }
       pass mic -> ch 1-2
     }
     model keys2 { kind computer; outputs out 1-2 { connector jack } }

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from rigdsl.paths import walk
 from rigdsl.paths.model import Hop
-from rigdsl.paths.wiring import Wiring, wired_alike
+from rigdsl.paths.wiring import Wiring
 from rigdsl.rig import Group, Leg, Pass, Port
 
 __all__ = ["Signal", "find_signals"]
@@ -53,7 +53,7 @@ def _sources(wiring: Wiring) -> Iterator[tuple[Leg | Port, Port, tuple[str, ...]
 def _outputs(wiring: Wiring) -> Iterator[tuple[Leg | Port, Port, tuple[str, ...]]]:
     for port in wiring.pieces:
         group = wiring.rig.group(port)
-        if group.role == "outputs" and _starts(wiring, port, group):
+        if group.role == "outputs" and _starts(wiring, port):
             yield port, port, _given(wiring, port, group)
 
 
@@ -63,13 +63,13 @@ def _sends(wiring: Wiring) -> Iterator[tuple[Leg | Port, Port, tuple[str, ...]]]
         yield insert.at, insert.send, ("line",)
 
 
-def _starts(wiring: Wiring, port: Port, group: Group) -> bool:
+def _starts(wiring: Wiring, port: Port) -> bool:
     """Whether a level starts at an output, which does not come from an input through wire or a transformer."""
     kind = wiring.rig.boxes[port.box].kind
     passes = [one for _, one in wiring.back(port)]
     if passes:
         return any(_restarts(kind, one) for one in passes)
-    return not group.thru and kind not in LINE_KINDS and kind != "loudspeaker"
+    return kind not in LINE_KINDS and kind != "loudspeaker"
 
 
 def _given(wiring: Wiring, port: Port, group: Group) -> tuple[str, ...]:
@@ -87,8 +87,6 @@ def _inside(wiring: Wiring, port: Port) -> Iterator[Port]:
     """Where a box takes the signal on as it is."""
     kind = wiring.rig.boxes[port.box].kind
     yield from (other for other, one in wiring.onward(port) if not _restarts(kind, one))
-    if wiring.rig.group(port).role == "inputs":
-        yield from (other for other in wired_alike(wiring.rig, port) if wiring.rig.group(other).role == "outputs")
 
 
 def _takes_in(wiring: Wiring, port: Port) -> bool:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from math import inf
 
 from rigdsl.paths.wires import Wires
-from rigdsl.paths.wiring import wired_alike
 from rigdsl.rig import Cable, Lead, Output, Port, Rig, natural
 
 __all__ = ["Branch", "Loudspeaker", "branches", "in_parallel_ohm", "line_names", "loudspeakers", "output_sockets"]
@@ -69,9 +68,8 @@ def _hanging(wires: Wires, port: Port, seen: set[Port]) -> tuple[Loudspeaker | N
     load = (port.box, group.impedance_ohm) if group.role == "inputs" and group.impedance_ohm else None
     seen.add(port)
     further: list[Branch] = []
-    passed = (other for other, wire in wires.wiring.onward(port) if wire.passive)
-    for onward in dict.fromkeys((*passed, *wired_alike(wires.rig, port))):
-        if onward != port and onward not in seen:
+    for onward, wire in wires.wiring.onward(port):
+        if wire.passive and onward not in seen:
             further += branches(wires, onward, seen)
     return load, tuple(further)
 

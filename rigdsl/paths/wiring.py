@@ -10,7 +10,7 @@ from functools import cached_property
 from rigdsl.paths.model import Piece
 from rigdsl.rig import Leg, Model, Pass, Patch, Port, Rig
 
-__all__ = ["Fed", "Wiring", "through", "wired_alike"]
+__all__ = ["Fed", "Wiring", "through"]
 
 Fed = tuple[Patch, Port | Leg]
 
@@ -98,12 +98,3 @@ def through(model: Model, one: Pass, port: Port, first: int, group: str, to_firs
     if 0 <= offset < one.count:
         number = to_first + offset
         yield Port(port.box, group, number if model.groups[group].count > 1 else 0), one
-
-
-def wired_alike(rig: Rig, port: Port) -> Iterator[Port]:
-    """The other sockets of a box that are in parallel with this one: those of a group that says `thru`."""
-    box, group = rig.boxes[port.box], rig.group(port)
-    for other in box.model.of_role("inputs", "outputs"):
-        if other.thru:
-            same = other.name == group.name or other.count != group.count
-            yield from (to for to in box.ports(other) if to != port and (same or to.number == port.number))
