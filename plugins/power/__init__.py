@@ -2,8 +2,10 @@
 
 from rigdsl.packs import Pack
 from rigdsl_power.amp_overload import amp_overload
+from rigdsl_power.circuit_load import circuit_load
 from rigdsl_power.connector_mismatch import connector_mismatch
 from rigdsl_power.level_mismatch import level_mismatch
+from rigdsl_power.poe_missing import poe_missing
 
 __all__ = ["pack"]
 
@@ -11,7 +13,9 @@ pack = Pack(
     "power",
     rules=(
         amp_overload,
+        circuit_load,
         connector_mismatch,
         level_mismatch,
+        poe_missing,
     ),
 )

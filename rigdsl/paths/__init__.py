@@ -1,6 +1,7 @@
 """How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
 
 from rigdsl.paths.chains import Misfit
+from rigdsl.paths.feeding import Feed
 from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
@@ -28,6 +29,7 @@ __all__ = [
     "BridgeLoad",
     "Chain",
     "Fault",
+    "Feed",
     "Gain",
     "Hop",
     "Island",
