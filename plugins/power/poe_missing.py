@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import count, listed, ticked
+from rigdsl.lint.words import count, listed, together
 from rigdsl.paths import Feed, Paths
 from rigdsl.rig import Box, Port, Rig, shown
 
@@ -95,25 +95,24 @@ def _port_w(rig: Rig, port: Port) -> float:
 
 def _dark(rig: Rig, feed: Feed) -> Finding:
     box = rig.boxes[feed.box]
-    if feed.givers:
-        far = max((far for _, far in feed.givers), key=lambda port: _port_w(rig, port))
-        why = f"`{far}` gives {shown(_port_w(rig, far))} W"
-    elif feed.joined:
-        giving = "none of them gives" if len(feed.joined) > 1 else "which gives"
-        why = f"it is joined to {ticked(feed.joined)}, {giving} {'it' if len(feed.joined) > 1 else 'none'}"
-    else:
-        why = "no twisted pair joins it to anything"
     return Finding(
         place=box.place,
         subject=box.name,
-        message=f"`{box.name}` needs {shown(feed.needs_w)} W over its data cable, and {why}",
+        message=f"`{box.name}` needs {shown(feed.needs_w)} W over its data cable, and {_why(rig, feed)}",
         consequence="it stays dark",
-        help="plug it into a port that `gives poe` enough, or into a supply: `power " + f"{box.name} from ...`",
-        related=tuple(
-            Related(rig.group(far).place, f"`{far}` gives what it gives by this line") for _, far in feed.givers
-        ),
+        help=f"plug it into a port that `gives poe` enough, or into a supply: `power {box.name} from ...`",
+        related=tuple(Related(rig.group(far).place, f"`{far}` is on this line") for far in feed.joined),
         box=box.name,
     )
+
+
+def _why(rig: Rig, feed: Feed) -> str:
+    if feed.givers:
+        best = max((far for _, far in feed.givers), key=lambda port: _port_w(rig, port))
+        return f"`{best}` gives {shown(_port_w(rig, best))} W"
+    if feed.joined:
+        return f"nothing comes from {together(feed.joined)}"
+    return "no twisted pair joins it to anything"
 
 
 def _short(rig: Rig, box: Box, feeds: list[Feed], given_w: float) -> Finding:

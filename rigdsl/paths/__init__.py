@@ -21,6 +21,7 @@ from rigdsl.paths.model import (
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
+from rigdsl.paths.schedule import Shortage, Wanted, schedule, shortages, unserved
 from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names, loudspeakers, output_sockets
 from rigdsl.paths.verdict import reach_on
 
@@ -42,8 +43,10 @@ __all__ = [
     "Piece",
     "Route",
     "Run",
+    "Shortage",
     "Signal",
     "Step",
+    "Wanted",
     "branches",
     "in_parallel_ohm",
     "line_names",
@@ -51,5 +54,8 @@ __all__ = [
     "output_sockets",
     "parts",
     "reach_on",
+    "schedule",
+    "shortages",
     "twins",
+    "unserved",
 ]

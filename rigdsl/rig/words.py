@@ -315,6 +315,7 @@ _PLUG: Table = _NOTE | {
     "freq": read.measure("frequency_hz", "frequency", "freq 606.5 MHz"),
     "label": read.text("label"),
     "mono": read.flag("mono"),
+    "ramp": read.flag("ramp"),
 }
 SOURCE: Table = _PLUG | {
     "phantom": read.yes_or_no("phantom"),
