@@ -111,7 +111,7 @@ def _of_plug(rig: Rig, plug: Source | Output, cable: Cable) -> Iterator[Finding]
 
 
 def _fewest(rig: Rig, ways: Sequence[Ends], ports: Sequence[Port]) -> list[Misfit]:
-    """What does not fit at one end or both, with the cable the better way round."""
+    """What does not fit at one end or both, with the cable the better way round: rather at an input than an output."""
     found = [
         [
             Misfit(*wrong, port)
@@ -120,7 +120,7 @@ def _fewest(rig: Rig, ways: Sequence[Ends], ports: Sequence[Port]) -> list[Misfi
         ]
         for way in ways
     ]
-    return min(found, key=len, default=[])
+    return min(found, key=lambda way: (len(way), [rig.group(one.port).role == "outputs" for one in way]), default=[])
 
 
 def _told(rig: Rig, thing: Link | Source | Output, cable: Cable, misfits: list[Misfit]) -> Finding:
