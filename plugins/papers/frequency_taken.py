@@ -85,8 +85,8 @@ def _lines(rig: Rig) -> Iterator[Line]:
     for thing in things:
         if thing.frequency_hz:
             written |= {port[:2] for port in thing.ports}
-            box = thing.ports[0].box if thing.ports else ""
-            yield Line(thing.name, thing.frequency_hz, frozenset(thing.ports), thing.place, box)
+            stands = thing.ports[0].box if thing.ports else ""
+            yield Line(thing.name, thing.frequency_hz, frozenset(thing.ports), thing.place, stands)
     for box in rig.boxes.values():
         for group in box.model.of_role("inputs", "outputs"):
             if group.frequency_hz and (box.name, group.name) not in written:

@@ -63,7 +63,7 @@ def label_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
         parts.append(f"{_have(len(links), 'cable', 'cables')} no id: {listed([link.name for link in links])}")
     if parts:
         yield Finding(
-            place=rig.head.place or [*boxes, *links][0].place,
+            place=rig.head.place or (boxes[0].place if boxes else links[0].place),
             subject="rig",
             message="; ".join(parts),
             consequence="lists and labels call them by their short names or their two ends",

@@ -51,7 +51,7 @@ def orientations(cable: Cable) -> tuple[Ends, ...]:
     if len(words) > 2:
         return ((words, words),)
     if len(words) == 2:
-        first, second = (words[0],), (words[1],)
+        first, second = words[:1], words[1:]
     else:
         known = cable.tails_m is None and not _parts(words[0])[1]
         first, second = words, words if known else ()
