@@ -91,9 +91,7 @@ def _on_the_way(signal: Signal) -> list[Port]:
 def _judged(rig: Rig, signal: Signal) -> Finding | None:
     """The finding about one signal; nothing is said where something on its way could not be read."""
     wanted, given = set(rig.group(signal.port).levels), set(signal.levels)
-    boxes = {port.box for port in _on_the_way(signal)} | {signal.port.box}
-    name = signal.origin.name if isinstance(signal.origin, Leg) else signal.origin.box
-    if not wanted or not given or given & wanted or not rig.incomplete.isdisjoint(boxes | {name}):
+    if not wanted or not given or given & wanted or _doubtful(rig, signal):
         return None
     if "loudspeaker" in given:
         return _hot(rig, signal)
@@ -102,6 +100,12 @@ def _judged(rig: Rig, signal: Signal) -> Finding | None:
     if given == {"mic"} and wanted == {"line"}:
         return _quiet(rig, signal)
     return None
+
+
+def _doubtful(rig: Rig, signal: Signal) -> bool:
+    boxes = {port.box for port in (*_on_the_way(signal), signal.port)}
+    name = signal.origin.name if isinstance(signal.origin, Leg) else signal.origin.box
+    return not rig.incomplete.isdisjoint(boxes | {name})
 
 
 def _padded(rig: Rig, signal: Signal) -> bool:

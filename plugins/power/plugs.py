@@ -50,11 +50,10 @@ def orientations(cable: Cable) -> tuple[Ends, ...]:
         return ()
     if len(words) > 2:
         return ((words, words),)
-    if len(words) == 2:
-        first, second = words[:1], words[1:]
-    else:
-        known = cable.tails_m is None and not _parts(words[0])[1]
-        first, second = words, words if known else ()
+    first: Options = words[:1]
+    second: Options = words[1:]
+    if not second and cable.tails_m is None and not _parts(words[0])[1]:
+        second = first
     return ((first, second),) if first == second else ((first, second), (second, first))
 
 

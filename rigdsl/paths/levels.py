@@ -23,12 +23,17 @@ LINE_KINDS = ("sub-box", "panel", "splitter")
 
 @dataclass(frozen=True)
 class Signal:
-    """What comes to an input: one of `levels`, from a line of a source or an output's socket, over `hops`."""
+    """What comes to an input: one of `levels`, from a line of a source or an output's socket, by `walk`."""
 
     port: Port
     levels: tuple[str, ...]
     origin: Leg | Port
-    hops: tuple[Hop, ...]
+    walk: walk.Walk
+
+    @property
+    def hops(self) -> tuple[Hop, ...]:
+        """How it comes there from the first socket on."""
+        return self.walk.hops_to(self.port)
 
 
 def find_signals(wiring: Wiring) -> Mapping[Port, tuple[Signal, ...]]:
@@ -38,7 +43,7 @@ def find_signals(wiring: Wiring) -> Mapping[Port, tuple[Signal, ...]]:
         came = walk.onward(wiring, start, lambda port: _inside(wiring, port))
         for port in came.came:
             if _takes_in(wiring, port):
-                found[port].append(Signal(port, levels, origin, came.hops_to(port)))
+                found[port].append(Signal(port, levels, origin, came))
     return {port: tuple(signals) for port, signals in found.items()}
 
 

@@ -98,7 +98,7 @@ def shortages(rig: Rig) -> Iterator[Shortage]:
     for line in rig.stock:
         owned[line.cable][line.length_m] += line.count
     by_kind: dict[str, list[Wanted]] = defaultdict(list)
-    for row in schedule(rig):
+    for row in schedule(rig) if owned else ():
         by_kind[row.cable.name].append(row)
     for kind in sorted(owned.keys() & by_kind.keys(), key=natural):
         yield from _short_of(by_kind[kind], owned[kind])
