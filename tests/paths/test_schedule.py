@@ -20,7 +20,7 @@ LENGTHS = st.lists(st.integers(1, 12), max_size=12)
 @given(needed=LENGTHS, owned=LENGTHS)
 def test_as_few_as_can_be_stay_without(needed: list[int], owned: list[int]) -> None:
     """A largest matching of a graph of needs and cables that are long enough (networkx)."""
-    graph = nx.Graph()
+    graph: nx.Graph[tuple[str, int]] = nx.Graph()
     tops = [("need", i) for i in range(len(needed))]
     graph.add_nodes_from(tops)
     graph.add_nodes_from(("own", j) for j in range(len(owned)))
