@@ -19,15 +19,19 @@ from rigdsl.paths.model import (
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
+from rigdsl.paths.phantom import Barrier, Feed, Live, Reach
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [
+    "Barrier",
     "BridgeLoad",
     "Chain",
     "Fault",
+    "Feed",
     "Gain",
     "Hop",
     "Island",
+    "Live",
     "Load",
     "Misfit",
     "Network",
@@ -35,6 +39,7 @@ __all__ = [
     "Path",
     "Paths",
     "Piece",
+    "Reach",
     "Route",
     "Run",
     "Step",

@@ -14,7 +14,7 @@ from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.wiring import Wiring
 from rigdsl.rig import Lead, Leg, Pass, Port, Source
 
-__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "plug_hop"]
+__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "on_wire", "plug_hop"]
 
 
 @dataclass(frozen=True)
@@ -119,7 +119,7 @@ def copper(wiring: Wiring, source: Source, index: int = 0) -> tuple[Hop, ...]:
         return ()
     start = source.ports[index]
     lead = plug_hop(Leg(source.name, index), start, source.lead)
-    walk = Walk(dict(_driven(wiring, start)))
+    walk = on_wire(wiring, start, ahead=True)
     far = {start: 0.0}
     for port, (before, hop) in walk.came.items():
         if before is not None and hop is not None:
@@ -127,17 +127,25 @@ def copper(wiring: Wiring, source: Source, index: int = 0) -> tuple[Hop, ...]:
     return (lead, *walk.hops_to(max(far, key=lambda port: far[port])))
 
 
-def _driven(wiring: Wiring, start: Port) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:
+def on_wire(wiring: Wiring, start: Port, *, ahead: bool) -> Walk:
+    """All sockets that hang on one by wire alone: no active or isolated pass between. Ahead, or back to the sources."""
+    return Walk(dict(_driven(wiring, start, ahead=ahead)))
+
+
+def _driven(wiring: Wiring, start: Port, *, ahead: bool) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:
     seen = {start}
     waiting = deque([start])
     yield start, (None, None)
     while waiting:
         port = waiting.popleft()
-        steps = [(other, Hop(port, other, "pass")) for other, one in wiring.onward(port) if one.passive] + list(
-            _cabled(wiring, port, start, True)
-        )
-        for step, hop in steps:
+        for step, hop in (*_wired(wiring, port, ahead), *_cabled(wiring, port, start, ahead)):
             if step not in seen:
                 seen.add(step)
                 waiting.append(step)
                 yield step, (port, hop)
+
+
+def _wired(wiring: Wiring, port: Port, ahead: bool) -> Iterator[tuple[Port, Hop]]:
+    for other, one in wiring.onward(port) if ahead else wiring.back(port):
+        if one.passive:
+            yield other, Hop(port, other, "pass") if ahead else Hop(other, port, "pass")
