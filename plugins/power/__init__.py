@@ -1,7 +1,23 @@
 """The power rules: phantom, levels and connectors, loudspeaker load, and what the gear draws."""
 
 from rigdsl.packs import Pack
+from rigdsl_power.phantom_blocked import phantom_blocked
+from rigdsl_power.phantom_into_output import phantom_into_output
+from rigdsl_power.phantom_missing import phantom_missing
+from rigdsl_power.phantom_on_ribbon import phantom_on_ribbon
+from rigdsl_power.phantom_overload import phantom_overload
+from rigdsl_power.phantom_shared import phantom_shared
 
 __all__ = ["pack"]
 
-pack = Pack("power", rules=())
+pack = Pack(
+    "power",
+    rules=(
+        phantom_blocked,
+        phantom_into_output,
+        phantom_missing,
+        phantom_on_ribbon,
+        phantom_overload,
+        phantom_shared,
+    ),
+)

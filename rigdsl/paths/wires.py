@@ -177,6 +177,10 @@ class Wires:
             self._reaches[preamp] = phantom.reach(self.wiring, preamp)
         return self._reaches[preamp]
 
+    def direct_legs(self, port: Port) -> tuple[Port, ...]:
+        """The sockets on the far side of a box that hang on one of it by wire alone."""
+        return tuple(other for other, one in self.wiring.onward(port) if one.passive)
+
     def needs_phantom(self, leg: Leg) -> bool:
         """A plugged line of a source that must get phantom from an input."""
         return phantom.in_need(self.rig, leg)
