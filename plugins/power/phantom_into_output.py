@@ -9,7 +9,7 @@ from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import listed
 from rigdsl.paths import Live, Paths
-from rigdsl.rig import Leg, Port, Rig, Source, ports_text
+from rigdsl.rig import Port, Rig, Source, ports_text
 from rigdsl.text import Span
 from rigdsl_power.lines import askers, bank_text, in_doubt
 
@@ -94,24 +94,29 @@ def _by_air(rig: Rig, source: Source) -> bool:
 
 def _plugs(rig: Rig, paths: Paths, source: Source) -> Iterator[_Reached]:
     """The plugs of a source that phantom of others comes to."""
-    for index, plug in enumerate(source.ports):
-        for feed in paths.fed_by(Leg(source.name, index)):
-            live = paths.phantom_on.get(feed.preamp)
-            if feed.barrier is None and live and (askers(rig, paths, live) or live.others):
-                yield _Reached(plug, live)
-                break
+    for plug in source.ports:
+        live = _live(rig, paths, plug)
+        if live:
+            yield _Reached(plug, live)
 
 
 def _outputs(rig: Rig, paths: Paths) -> Iterator[_Reached]:
-    """The outputs of boxes that phantom comes to, each once."""
-    seen = set()
-    for preamp, live in paths.phantom_on.items():
-        if preamp not in paths.pieces or not (askers(rig, paths, live) or live.others):
-            continue
-        for port in paths.phantom_reach(preamp).sockets:
-            if port not in seen and _drives(rig, port):
-                seen.add(port)
-                yield _Reached(port, live)
+    """The outputs of boxes that phantom comes to, in natural order."""
+    if not paths.phantom_on:
+        return
+    for port in sorted((port for port in paths.pieces if _drives(rig, port)), key=lambda port: port.key):
+        live = _live(rig, paths, port)
+        if live:
+            yield _Reached(port, live)
+
+
+def _live(rig: Rig, paths: Paths, port: Port) -> Live | None:
+    """The nearest preamp whose phantom is on for others and comes to a socket by wire."""
+    for feed in paths.feeds_at(port):
+        live = paths.phantom_on.get(feed.preamp)
+        if feed.barrier is None and live and (askers(rig, paths, live) or live.others):
+            return live
+    return None
 
 
 def _drives(rig: Rig, port: Port) -> bool:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import ticked
 from rigdsl.paths import Paths
-from rigdsl.rig import Port, Rig, Source, ports_text
+from rigdsl.rig import Leg, Port, Rig, Source, ports_text
 from rigdsl_power.lines import needy
 
 __all__ = ["phantom_shared"]
@@ -67,19 +67,22 @@ def phantom_shared(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     """
     if "control" in rig.left_out:
         return  # a line that says whose it is could not be read
+    found = [(source, shared) for source, legs in needy(rig, paths) if (shared := _shared_legs(paths, legs))]
+    if not found:
+        return
     owner_of = {port: owner for gain in paths.gains for port, owner in zip(gain.ports, gain.owners, strict=True)}
-    for source, legs in needy(rig, paths):
-        shared = [
-            ports
-            for leg in legs
-            if len(ports := [feed.preamp for feed in paths.fed_by(leg) if feed.barrier is None]) > 1
-        ]
-        if shared:
-            named = all(_one_owner(rig, paths, owner_of, ports) for ports in shared)
-            yield _shared(rig, source, list(dict.fromkeys(port for ports in shared for port in ports)), named)
+    for source, shared in found:
+        named = all(_one_owner(rig, paths, owner_of, ports) for ports in shared)
+        yield _shared(rig, source, list(dict.fromkeys(port for ports in shared for port in ports)), named)
 
 
-def _one_owner(rig: Rig, paths: Paths, owner_of: dict[Port, str], ports: list[Port]) -> bool:
+def _shared_legs(paths: Paths, legs: Iterable[Leg]) -> list[list[Port]]:
+    """For each line that several preamps can feed, those preamps."""
+    direct = ([feed.preamp for feed in paths.fed_by(leg) if feed.barrier is None] for leg in legs)
+    return [ports for ports in direct if len(ports) > 1]
+
+
+def _one_owner(rig: Rig, paths: Paths, owner_of: Mapping[Port, str], ports: list[Port]) -> bool:
     """Whether one owner is named for any of them, or all are of one desk, or set from one."""
     named = {paths.owners[port][0] for port in ports if port in paths.owners}
     if named:

@@ -156,20 +156,23 @@ class Wires:
     # ---- phantom power
 
     @cached_property
-    def _feeds(self) -> dict[Leg, tuple[phantom.Feed, ...]]:
+    def _feeds(self) -> dict[Port, tuple[phantom.Feed, ...]]:
         return {}
 
     @cached_property
     def _reaches(self) -> dict[Port, phantom.Reach]:
         return {}
 
+    def feeds_at(self, port: Port) -> tuple[phantom.Feed, ...]:
+        """The preamps with phantom that a signal comes to from a socket, and what keeps the phantom of some from it."""
+        if port not in self._feeds:
+            self._feeds[port] = phantom.feeds(self.wiring, self.walk_from(port), port)
+        return self._feeds[port]
+
     def fed_by(self, leg: Leg) -> tuple[phantom.Feed, ...]:
-        """The preamps with phantom that a line of a source comes to, and what keeps the phantom of some from it."""
-        if leg not in self._feeds:
-            ports = self.rig.sources[leg.name].ports
-            plugged = leg.index < len(ports)
-            self._feeds[leg] = phantom.feeds(self.wiring, self.walk_of(leg), ports[leg.index]) if plugged else ()
-        return self._feeds[leg]
+        """The same for a line of a source; none, where it is plugged into nothing."""
+        ports = self.rig.sources[leg.name].ports
+        return self.feeds_at(ports[leg.index]) if leg.index < len(ports) else ()
 
     def phantom_reach(self, preamp: Port) -> phantom.Reach:
         """Where the phantom of an input comes to: sockets, and the sources that are plugged into them."""

@@ -147,12 +147,13 @@ class Made:
         )
 
 
-INPUTS = {"pre": ("mic",), "bare": ("mic",), "tie": ("in",), "turn": ("in",), "split": ("in",)}
-OUTPUTS = {"tie": ("out",), "turn": ("out",), "split": ("a", "b", "c")}
+Groups = dict[str, tuple[str, ...]]
+INPUTS: Groups = {"pre": ("mic",), "bare": ("mic",), "tie": ("in",), "turn": ("in",), "split": ("in",)}
+OUTPUTS: Groups = {"tie": ("out",), "turn": ("out",), "split": ("a", "b", "c")}
 WIRE = {("tie", "in", "out"), ("turn", "in", "out"), ("turn", "out", "in"), ("split", "in", "a")}
 
 
-def sockets(boxes: dict[str, str], groups: dict[str, tuple[str, ...]]) -> list[Port]:
+def sockets(boxes: dict[str, str], groups: Groups) -> list[Port]:
     return [Port(box, group, n) for box, model in boxes.items() for group in groups.get(model, ()) for n in (1, 2)]
 
 

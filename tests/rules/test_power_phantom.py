@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from rigdsl.finding import Finding, Level
@@ -53,7 +55,7 @@ def every(text: str) -> list[str]:
     ]
 
 
-def only(rule: Rule[object], *lines: str) -> Finding:
+def only(rule: Rule[Any], *lines: str) -> Finding:
     (finding,) = findings(rule, night(*lines))
     return finding
 
