@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
 from rigdsl.lint.words import count, listed, together
-from rigdsl.paths import Feed, Paths
+from rigdsl.paths import CablePower, Paths
 from rigdsl.rig import Box, Port, Rig, shown
 
 __all__ = ["poe_missing"]
@@ -69,8 +69,8 @@ def poe_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]
     """
     if not rig.left_out.isdisjoint(("link", "power")):
         return
-    hanging: dict[str, list[Feed]] = defaultdict(list)
-    for feed in paths.feeds_by_cable:
+    hanging: dict[str, list[CablePower]] = defaultdict(list)
+    for feed in paths.cable_powers:
         if feed.wall or not _sure(rig, feed):
             continue
         enough = [(own, far) for own, far in feed.givers if _port_w(rig, far) * ENOUGH >= feed.needs_w]
@@ -84,7 +84,7 @@ def poe_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]
             yield _short(rig, rig.boxes[name], feeds, given_w)
 
 
-def _sure(rig: Rig, feed: Feed) -> bool:
+def _sure(rig: Rig, feed: CablePower) -> bool:
     return rig.incomplete.isdisjoint({feed.box, *(port.box for port in feed.joined)})
 
 
@@ -93,7 +93,7 @@ def _port_w(rig: Rig, port: Port) -> float:
     return rig.group(port).gives_poe_w or rig.boxes[port.box].gives_poe_w or 0.0
 
 
-def _dark(rig: Rig, feed: Feed) -> Finding:
+def _dark(rig: Rig, feed: CablePower) -> Finding:
     box = rig.boxes[feed.box]
     return Finding(
         place=box.place,
@@ -106,7 +106,7 @@ def _dark(rig: Rig, feed: Feed) -> Finding:
     )
 
 
-def _why(rig: Rig, feed: Feed) -> str:
+def _why(rig: Rig, feed: CablePower) -> str:
     if feed.givers:
         best = max((far for _, far in feed.givers), key=lambda port: _port_w(rig, port))
         return f"`{best}` gives {shown(_port_w(rig, best))} W"
@@ -115,7 +115,7 @@ def _why(rig: Rig, feed: Feed) -> str:
     return "no twisted pair joins it to anything"
 
 
-def _short(rig: Rig, box: Box, feeds: list[Feed], given_w: float) -> Finding:
+def _short(rig: Rig, box: Box, feeds: list[CablePower], given_w: float) -> Finding:
     needed_w = sum(feed.needs_w for feed in feeds)
     names = [feed.box for feed in feeds]
     return Finding(

@@ -22,6 +22,8 @@ CABLE = ("medium-mismatch", "run-too-long", "rate-mismatch")
 STOPS = (*LANGUAGE, *CHAIN, *CABLE, "return-missing", "lost-patch")
 UNPLUGGED = ("unplugged-source", "unplugged-output")
 NO_SOUND = ("lost-source", "silent-output")
+# A source without phantom: it may well get some once it is plugged where it goes.
+NO_PHANTOM = ("phantom-missing", "phantom-blocked")
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,7 @@ SILENCES = (
     Silence(UNPLUGGED, NO_SOUND, "silent"),
     Silence(("run-too-long",), ("run-near-limit",)),
     Silence(("hi-z-run",), ("treble-loss",)),
+    Silence((*UNPLUGGED, "lost-source"), NO_PHANTOM),
 )
 
 

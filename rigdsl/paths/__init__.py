@@ -1,7 +1,7 @@
 """How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
 
 from rigdsl.paths.chains import Misfit
-from rigdsl.paths.feeding import Feed
+from rigdsl.paths.feeding import CablePower
 from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
@@ -21,19 +21,23 @@ from rigdsl.paths.model import (
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
+from rigdsl.paths.phantom import Barrier, Feed, Live, Reach
 from rigdsl.paths.schedule import Shortage, Wanted, schedule, shortages, unserved
 from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names, loudspeakers, output_sockets
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [
+    "Barrier",
     "Branch",
     "BridgeLoad",
+    "CablePower",
     "Chain",
     "Fault",
     "Feed",
     "Gain",
     "Hop",
     "Island",
+    "Live",
     "Load",
     "Misfit",
     "Network",
@@ -41,6 +45,7 @@ __all__ = [
     "Path",
     "Paths",
     "Piece",
+    "Reach",
     "Route",
     "Run",
     "Shortage",

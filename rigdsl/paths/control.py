@@ -17,7 +17,7 @@ from rigdsl.paths.parts import Parts
 from rigdsl.paths.routes import Digital
 from rigdsl.rig import Port, Rig, natural
 
-__all__ = ["Patched", "find_gains", "joined_boxes"]
+__all__ = ["Patched", "find_gains", "joined_boxes", "named_owners"]
 
 Spoken = tuple[str, Port]  # a dialect at a port
 
@@ -36,7 +36,7 @@ def find_gains(rig: Rig, digital: Digital, patched: Iterable[Patched]) -> tuple[
     for one in patched:
         if one.route.works and rig.group(one.port).remote_gain:
             groups.setdefault((one.port.box, one.port.group), {}).setdefault(one.port, []).append(one.route)
-    named = _named(rig)
+    named = named_owners(rig)
     commands = _Commands(rig, digital)
     found = []
     for box, group in sorted(groups, key=lambda key: (natural(key[0]), natural(key[1]))):
@@ -45,7 +45,8 @@ def find_gains(rig: Rig, digital: Digital, patched: Iterable[Patched]) -> tuple[
     return tuple(found)
 
 
-def _named(rig: Rig) -> Mapping[Port, tuple[str, ...]]:
+def named_owners(rig: Rig) -> Mapping[Port, tuple[str, ...]]:
+    """Whom `control` lines name as the owner of each preamp."""
     named: dict[Port, list[str]] = {}
     for control in rig.controls:
         for port in control.ports:

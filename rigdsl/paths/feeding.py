@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from rigdsl.paths.model import Run
 from rigdsl.rig import Box, Port, Rig
 
-__all__ = ["Feed", "feeds_of"]
+__all__ = ["CablePower", "cable_powers"]
 
 CARRIES = "twisted-pair"
 
 
 @dataclass(frozen=True)
-class Feed:
+class CablePower:
     """A box that wants `needs_w` over the cable, and the ports that could give it, each with its far port.
 
     `wall` is true where it is plugged into a supply too: then it needs nothing over the cable.
@@ -27,7 +27,7 @@ class Feed:
     joined: tuple[Port, ...]
 
 
-def feeds_of(rig: Rig, run_at: Mapping[Port, tuple[Run, ...]]) -> Iterator[Feed]:
+def cable_powers(rig: Rig, run_at: Mapping[Port, tuple[Run, ...]]) -> Iterator[CablePower]:
     """Every box that needs power over the cable, in the order of the file."""
     walls = {name for power in rig.powers for name in power.boxes}
     for box in rig.boxes.values():
@@ -37,7 +37,7 @@ def feeds_of(rig: Rig, run_at: Mapping[Port, tuple[Run, ...]]) -> Iterator[Feed]
             continue
         runs = [(port, run.other(port)) for port in ports for run in run_at.get(port, ()) if _copper(run)]
         givers = tuple((own, far) for own, far in runs if _gives(rig, far))
-        yield Feed(box.name, needs_w, rig.body(box.name) in walls, givers, tuple(far for _, far in runs))
+        yield CablePower(box.name, needs_w, rig.body(box.name) in walls, givers, tuple(far for _, far in runs))
 
 
 def _wanting(box: Box) -> Iterator[Port]:

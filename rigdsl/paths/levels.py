@@ -39,8 +39,12 @@ class Signal:
 def find_signals(wiring: Wiring) -> Mapping[Port, tuple[Signal, ...]]:
     """The signals at every input that takes sound in rather than passing it on; sources first."""
     found: dict[Port, list[Signal]] = defaultdict(list)
+
+    def as_it_is(port: Port, one: Pass) -> bool:
+        return not _restarts(wiring.rig.boxes[port.box].kind, one)
+
     for origin, start, levels in (*_sources(wiring), *_outputs(wiring), *_sends(wiring)):
-        came = walk.onward(wiring, start, lambda port: _inside(wiring, port))
+        came = walk.onward(wiring, start, as_it_is)
         for port in came.came:
             if _takes_in(wiring, port):
                 found[port].append(Signal(port, levels, origin, came))
@@ -86,12 +90,6 @@ def _given(wiring: Wiring, port: Port, group: Group) -> tuple[str, ...]:
 def _restarts(kind: str, one: Pass) -> bool:
     """Whether the level behind a pass is another one; a transformer elsewhere than in a DI is one to one."""
     return one.active or (one.isolated and kind == "di")
-
-
-def _inside(wiring: Wiring, port: Port) -> Iterator[Port]:
-    """Where a box takes the signal on as it is."""
-    kind = wiring.rig.boxes[port.box].kind
-    yield from (other for other, one in wiring.onward(port) if not _restarts(kind, one))
 
 
 def _takes_in(wiring: Wiring, port: Port) -> bool:

@@ -193,9 +193,9 @@ class Paths(Wires):
     # ---- power over the data cable
 
     @cached_property
-    def feeds_by_cable(self) -> tuple[feeding.Feed, ...]:
+    def cable_powers(self) -> tuple[feeding.CablePower, ...]:
         """The boxes that need power over a data cable, and who could give it."""
-        return tuple(feeding.feeds_of(self.rig, self.run_at))
+        return tuple(feeding.cable_powers(self.rig, self.run_at))
 
     # ---- whole paths
 

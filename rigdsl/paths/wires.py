@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from rigdsl.paths import levels, walk
+from rigdsl.paths import control, levels, phantom, walk
 from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.walk import Walk
 from rigdsl.paths.wiring import Fed, Wiring
@@ -157,3 +157,52 @@ class Wires:
         if leg not in self._copper:
             self._copper[leg] = walk.copper(self.wiring, self.rig.sources[leg.name], leg.index)
         return self._copper[leg]
+
+    # ---- phantom power
+
+    @cached_property
+    def _feeds(self) -> dict[Port, tuple[phantom.Feed, ...]]:
+        return {}
+
+    @cached_property
+    def _reaches(self) -> dict[Port, phantom.Reach]:
+        return {}
+
+    def feeds_at(self, port: Port) -> tuple[phantom.Feed, ...]:
+        """The preamps with phantom that a signal comes to from a socket, and what keeps the phantom of some from it."""
+        if port not in self._feeds:
+            self._feeds[port] = phantom.feeds(self.wiring, self.walk_from(port), port)
+        return self._feeds[port]
+
+    def fed_by(self, leg: Leg) -> tuple[phantom.Feed, ...]:
+        """The same for a line of a source; none, where it is plugged into nothing."""
+        ports = self.rig.sources[leg.name].ports
+        return self.feeds_at(ports[leg.index]) if leg.index < len(ports) else ()
+
+    def phantom_reach(self, preamp: Port) -> phantom.Reach:
+        """Where the phantom of an input comes to: sockets, and the sources that are plugged into them."""
+        if preamp not in self._reaches:
+            self._reaches[preamp] = phantom.reach(self.wiring, preamp)
+        return self._reaches[preamp]
+
+    def direct_legs(self, port: Port) -> tuple[Port, ...]:
+        """The sockets on the far side of a box that hang on one of it by wire alone."""
+        return tuple(other for other, one in self.wiring.onward(port) if one.passive)
+
+    def needs_phantom(self, leg: Leg) -> bool:
+        """A plugged line of a source that must get phantom from an input."""
+        return phantom.in_need(self.rig, leg)
+
+    @cached_property
+    def owners(self) -> Mapping[Port, tuple[str, ...]]:
+        """Whom `control` lines name as the owner of a preamp."""
+        return control.named_owners(self.rig)
+
+    def given_by(self, leg: Leg) -> tuple[Port, ...]:
+        """The preamps that will be on for a line in need; of several that reach it, those whose owner is named."""
+        return phantom.chosen(self.rig, self.owners, self.fed_by(leg))
+
+    @cached_property
+    def phantom_on(self) -> Mapping[Port, phantom.Live]:
+        """The preamps whose phantom is on, for a source in need or for one in the same bank."""
+        return phantom.live(self.rig, ((leg, self.given_by(leg)) for leg in self.legs if self.needs_phantom(leg)))

@@ -42,6 +42,10 @@ def everything(rig: Rig) -> None:
         paths.silenced_by(patch)
     for name in rig.sources:
         paths.arrives(name)
+    for preamp in paths.phantom_on:
+        paths.phantom_reach(preamp)
+    for leg in paths.legs:
+        paths.fed_by(leg)
 
 
 def broken(text: str) -> str:
