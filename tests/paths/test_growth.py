@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import pytest
 
-from rigdsl.paths import Paths
+from rigdsl.paths import Paths, branches, output_sockets, schedule
 from rigdsl.rig import Rig, read
 from tests.bench.rigs import rig_text
 from tests.paths.network import network_text
@@ -46,6 +46,11 @@ def everything(rig: Rig) -> None:
         paths.phantom_reach(preamp)
     for leg in paths.legs:
         paths.fed_by(leg)
+    assert paths.signals
+    assert paths.cable_powers == ()
+    assert schedule(rig)
+    for port in output_sockets(rig):
+        branches(paths, port)
 
 
 def broken(text: str) -> str:

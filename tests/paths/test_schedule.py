@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 import networkx as nx
 import numpy as np
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from scipy.optimize import linear_sum_assignment
 
 from rigdsl.paths import schedule, shortages, unserved
-from rigdsl.rig import read
+from rigdsl.rig import Insert, Lead, Port, read
 
 LENGTHS = st.lists(st.integers(1, 12), max_size=12)
 
@@ -101,3 +102,15 @@ def test_a_shortage_goes_by_the_length_that_the_house_has() -> None:
     (shortage,) = shortages(rig)
     assert (shortage.length_m, shortage.missing, shortage.needed, shortage.owned) == (10, 1, 3, 2)
     assert [row.name for row in shortage.wanted] == ["s7", "s8", "s9"]
+
+
+def test_an_insert_is_one_cable_both_ways() -> None:
+    """One line of the file that inserts two is two cables, or one with two lines."""
+    rig = read(SHOW)
+    for cable, count in (("xlr", 2), ("insert", 1)):
+        lead = Lead(rig.cables[cable], 2.0)
+        ins = [
+            Insert("EQ", Port("A", "mic", n), Port("B", "mic", n), Port("B", "out", n), lead, rig.boxes["B"].place)
+            for n in (1, 2)
+        ]
+        assert [(row.name, row.count) for row in schedule(replace(rig, inserts=tuple(ins)))] == [("EQ", count)]

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigdsl.finding import Level
+from rigdsl.finding import Finding, Level
 from rigdsl.paths import Paths, in_parallel_ohm
-from rigdsl.rig import Leg, Port, read
+from rigdsl.rig import Insert, Leg, Port, read
 from rigdsl_power.amp_overload import amp_overload
 from rigdsl_power.level_mismatch import level_mismatch
 from tests.rules.said import findings, said
@@ -168,6 +169,21 @@ def test_signals_say_where_they_come_from() -> None:
     }
     (signal,) = signals[Port("DESK", "mic", 3)]
     assert [hop.by for hop in signal.hops] == ["pass", "link"]
+
+
+def test_an_insert_sends_at_line_level() -> None:
+    rig = read(stage())
+    at, place = Port("DESK", "ch", 1), rig.boxes["DESK"].place
+    into_mic = Insert("EQ", at, Port("DESK", "mic", 1), Port("DESK", "out", 1), None, place)
+    into_eq = Insert("EQ", at, Port("EQ", "in", 0), Port("EQ", "out", 0), None, place)
+
+    def told(insert: Insert) -> list[str]:
+        fitted = replace(rig, inserts=(insert,))
+        found = level_mismatch.check(fitted, Paths(fitted), level_mismatch.options())
+        return [one.message for one in found if isinstance(one, Finding)]
+
+    assert told(into_mic) == [LOUD.format("DESK.mic 1", "DESK.ch 1")]
+    assert told(into_eq) == []
 
 
 # ---- Loudspeakers in parallel
