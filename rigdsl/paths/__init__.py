@@ -1,6 +1,8 @@
 """How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
 
 from rigdsl.paths.chains import Misfit
+from rigdsl.paths.feeding import CablePower
+from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
     Chain,
@@ -20,11 +22,15 @@ from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
 from rigdsl.paths.phantom import Barrier, Feed, Live, Reach
+from rigdsl.paths.schedule import Shortage, Wanted, schedule, shortages, unserved
+from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names, loudspeakers, output_sockets
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [
     "Barrier",
+    "Branch",
     "BridgeLoad",
+    "CablePower",
     "Chain",
     "Fault",
     "Feed",
@@ -42,8 +48,19 @@ __all__ = [
     "Reach",
     "Route",
     "Run",
+    "Shortage",
+    "Signal",
     "Step",
+    "Wanted",
+    "branches",
+    "in_parallel_ohm",
+    "line_names",
+    "loudspeakers",
+    "output_sockets",
     "parts",
     "reach_on",
+    "schedule",
+    "shortages",
     "twins",
+    "unserved",
 ]

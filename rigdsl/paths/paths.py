@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rigdsl.paths import chains as chain
-from rigdsl.paths import clock, control, load, patched, routes, runs, trace, trunks
+from rigdsl.paths import clock, control, feeding, load, patched, routes, runs, trace, trunks
 from rigdsl.paths.model import Chain, Gain, Island, Load, Network, Path, Route, Run
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
@@ -189,6 +189,13 @@ class Paths(Wires):
             return ()
         outs = (out for group in box.model.of_role("outputs") for out in box.ports(group))
         return tuple(out for out in outs if out not in self._patched_to)
+
+    # ---- power over the data cable
+
+    @cached_property
+    def cable_powers(self) -> tuple[feeding.CablePower, ...]:
+        """The boxes that need power over a data cable, and who could give it."""
+        return tuple(feeding.cable_powers(self.rig, self.run_at))
 
     # ---- whole paths
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from rigdsl.paths import control, phantom, walk
+from rigdsl.paths import control, levels, phantom, walk
 from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.walk import Walk
 from rigdsl.paths.wiring import Fed, Wiring
@@ -146,6 +146,11 @@ class Wires:
     def sources_at(self, port: Port) -> tuple[Leg, ...]:
         """The lines of sources that come to a socket on wire, before any patch."""
         return self._sources_at.get(port, ())
+
+    @cached_property
+    def signals(self) -> Mapping[Port, tuple[levels.Signal, ...]]:
+        """What comes to each input that takes sound in, on wire: at what level, and from where."""
+        return levels.find_signals(self.wiring)
 
     def copper_run(self, leg: Leg) -> tuple[Hop, ...]:
         """The wire that a line of a source drives, up to the first active or isolated pass or the input."""

@@ -99,7 +99,8 @@ def model(said: syntax.Model, protocols: Set[str], findings: list[Finding]) -> M
         consequence = "nothing is known of what it does with the sound"
         findings.append(fault("syntax-error", said.name.span, message, consequence=consequence, help=kinds))
     told: list[Finding] = [] if doubted else findings
-    passes = tuple(inside.passes(said, kind, groups, told))
+    said_passes = inside.passes(said, kind, groups, told)
+    passes = (*said_passes, *inside.wired_through(groups, said_passes))
     bridges = tuple(inside.bridges(said, groups, told))
     place = said.name.span
     return Model(said.name.text, label, place, kind, groups, passes, bridges, **fields)

@@ -41,6 +41,7 @@ class Source:
     stand: str = ""
     mic: str = ""
     frequency_hz: float | None = None
+    ramp: bool = False
     note: str = ""
 
     def __hash__(self) -> int:
@@ -69,6 +70,7 @@ class Output:
     partner: str = ""
     impedance_ohm: float | None = None
     frequency_hz: float | None = None
+    ramp: bool = False
     note: str = ""
 
     def __hash__(self) -> int:

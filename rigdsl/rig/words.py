@@ -27,6 +27,7 @@ __all__ = [
     "PATCH",
     "SOURCE",
     "SOURCE_TYPES",
+    "SUPPLY",
     "WAY",
     "ZONE",
 ]
@@ -212,6 +213,7 @@ HEAD: Table = _NOTE | {
     "measure": _two_words("axes", "axes"),
     "label": read.text("label"),
 }
+SUPPLY: Table = _NOTE | {"label": read.text("label")}
 ZONE: Table = _NOTE | {"public": read.flag("public"), "label": read.text("label")}
 WAY: Table = _NOTE | {"label": read.text("label")}
 LINK: Table = _NOTE | {
@@ -313,6 +315,7 @@ _PLUG: Table = _NOTE | {
     "freq": read.measure("frequency_hz", "frequency", "freq 606.5 MHz"),
     "label": read.text("label"),
     "mono": read.flag("mono"),
+    "ramp": read.flag("ramp"),
 }
 SOURCE: Table = _PLUG | {
     "phantom": read.yes_or_no("phantom"),

@@ -197,7 +197,7 @@ def test_two_sockets_are_stereo_left_then_right() -> None:
             "unknown-name",
             "pad",
             "an output has no fact `pad`",
-            "its facts are: freq, impedance, label, mono, note, with",
+            "its facts are: freq, impedance, label, mono, note, ramp, with",
         ),
         (
             "source s dynamic { balanced maybe }",
