@@ -14,12 +14,9 @@ OWN_SUPPLY = "where it has a battery or a supply of its own, say `phantom no`"
 
 def needy(rig: Rig, paths: Paths) -> Iterator[tuple[Source, tuple[Leg, ...]]]:
     """The sources in need with their plugged lines, where nothing about them is in doubt."""
-    for source in rig.sources.values():
-        if not source.needs_phantom:
-            continue
-        legs = tuple(leg for leg in paths.legs_of(source.name) if paths.needs_phantom(leg))
-        if legs and not in_doubt(rig, paths, source):
-            yield source, legs
+    for name, legs in paths.in_need.items():
+        if not in_doubt(rig, paths, rig.sources[name]):
+            yield rig.sources[name], legs
 
 
 def in_doubt(rig: Rig, paths: Paths, source: Source) -> bool:

@@ -65,12 +65,19 @@ def gives_phantom(rig: Rig, port: Port) -> bool:
     return group.phantom is not None and group.pluggable and not group.wireless
 
 
-def in_need(rig: Rig, leg: Leg) -> bool:
-    """A plugged line of a source that needs phantom; what is sent by radio has a battery."""
-    source = rig.sources[leg.name]
-    if not source.needs_phantom or source.type in NEVER or leg.index >= len(source.ports):
-        return False
-    group = rig.group(source.ports[leg.index])
+def in_need(rig: Rig) -> Mapping[str, tuple[Leg, ...]]:
+    """The lines that must get phantom, by source; what is sent by radio has a battery."""
+    found = {}
+    for source in rig.sources.values():
+        if source.needs_phantom and source.type not in NEVER:
+            legs = tuple(Leg(source.name, index) for index, port in enumerate(source.ports) if _by_cable(rig, port))
+            if legs:
+                found[source.name] = legs
+    return found
+
+
+def _by_cable(rig: Rig, port: Port) -> bool:
+    group = rig.group(port)
     return not group.wireless and not group.soft
 
 

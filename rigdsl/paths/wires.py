@@ -189,9 +189,10 @@ class Wires:
         """The sockets on the far side of a box that hang on one of it by wire alone."""
         return tuple(other for other, one in self.wiring.onward(port) if one.passive)
 
-    def needs_phantom(self, leg: Leg) -> bool:
-        """A plugged line of a source that must get phantom from an input."""
-        return phantom.in_need(self.rig, leg)
+    @cached_property
+    def in_need(self) -> Mapping[str, tuple[Leg, ...]]:
+        """The sources that must get phantom from an input, with their plugged lines, in the order of the files."""
+        return phantom.in_need(self.rig)
 
     @cached_property
     def owners(self) -> Mapping[Port, tuple[str, ...]]:
@@ -205,4 +206,4 @@ class Wires:
     @cached_property
     def phantom_on(self) -> Mapping[Port, phantom.Live]:
         """The preamps whose phantom is on, for a source in need or for one in the same bank."""
-        return phantom.live(self.rig, ((leg, self.given_by(leg)) for leg in self.legs if self.needs_phantom(leg)))
+        return phantom.live(self.rig, ((leg, self.given_by(leg)) for legs in self.in_need.values() for leg in legs))

@@ -166,7 +166,9 @@ def wirings(draw: st.DrawFn) -> Made:
     cables = draw(st.lists(st.tuples(st.sampled_from(outs), st.sampled_from(ins)), max_size=14)) if outs else []
     plugs = draw(st.lists(st.sampled_from(ins), min_size=1, max_size=4))
     kept = dict.fromkeys((out, into) for out, into in cables if out.box != into.box)
-    return Made(boxes, tuple(kept), tuple(plugs))
+    # A signal enters at its plug: it does not go back out by a cable that is meant for that same socket.
+    cabled = {into for _, into in kept if boxes[into.box] == "turn"}
+    return Made(boxes, tuple(kept), tuple(port for port in plugs if port not in cabled))
 
 
 def graph(made: Made, *, all_passes: bool = False) -> nx.DiGraph[Port]:
@@ -186,7 +188,7 @@ def graph(made: Made, *, all_passes: bool = False) -> nx.DiGraph[Port]:
     return found
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(wirings())
 def test_phantom_reach_is_reachability_in_a_graph(made: Made) -> None:
     found, wire, sound = made.paths(), graph(made), graph(made, all_passes=True)
