@@ -52,6 +52,7 @@ SILENCES = (
     Silence(("run-too-long",), ("run-near-limit",)),
     Silence(("hi-z-run",), ("treble-loss",)),
     Silence((*UNPLUGGED, "lost-source"), NO_PHANTOM),
+    Silence(("phantom-missing",), ("level-mismatch",), "sockets"),
 )
 
 
