@@ -319,6 +319,15 @@ def test_a_source_that_is_lost_is_told_as_lost() -> None:
     assert told(text) == ["error lost-source oh"]
 
 
+@pytest.mark.parametrize(
+    ("source", "expected"),
+    [("condenser", ["error phantom-missing oh"]), ("dynamic", ["warning level-mismatch D.aux 1"])],
+)
+def test_a_microphone_in_a_line_input_is_told_once(source: str, expected: list[str]) -> None:
+    """Without phantom nobody hears that it is too quiet as well."""
+    assert told(night(f"source oh {source} to D.aux 1")) == expected
+
+
 def broken(*lines: str) -> list[str]:
     """What the phantom rules say of a rig that does not read wholly."""
     rig = read(night(*lines))
