@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 import click
 
-from rigdsl.cli.reading import Entry, entries, found_packs
-from rigdsl.cli.streams import colour, columns, document, notice, shown
+from rigdsl.cli.forms import FORMS, made
+from rigdsl.cli.reading import STDIN, Entry, entries, found_packs
+from rigdsl.cli.streams import colour, columns, document, notice, shown, write
 from rigdsl.cli.trouble import CANNOT
 from rigdsl.finding import Level
 from rigdsl.packs import Packs
-from rigdsl.reports.look import Look
+from rigdsl.reports.look import PLAIN, Look
 from rigdsl.reports.report import Checked, Report
 from rigdsl.reports.text import text
 from rigdsl.show import today
@@ -25,7 +27,14 @@ MANY = 8  # rigs, from which on a progress bar is worth its line
 
 @click.command("check")
 @click.argument("paths", nargs=-1, metavar="[PATH ...]")
-@click.option("--as", "form", type=click.Choice(["text", "json"]), default="text", help="For people, or for programs.")
+@click.option(
+    "--as",
+    "form",
+    type=click.Choice(["text", *FORMS]),
+    default="text",
+    help="For people, or for programs: JSON by a schema, SARIF 2.1.0 for code scanning, annotations of a workflow, "
+    "JUnit XML for dashboards.",
+)
 @click.option(
     "--fail-on",
     type=click.Choice([*FAILING, "never"]),
@@ -33,7 +42,8 @@ MANY = 8  # rigs, from which on a progress bar is worth its line
     help="The mildest finding that makes the exit status 1.",
 )
 @click.option("--accepted", is_flag=True, help="List the accepted findings too.")
-def command(paths: tuple[str, ...], form: str, fail_on: str, accepted: bool) -> int:
+@click.option("--out", metavar="FILE", help="Write it to a file, whole or not at all.")
+def command(paths: tuple[str, ...], form: str, fail_on: str, accepted: bool, out: str | None) -> int:
     """Tell what is wrong with rigs, and how to mend it.
 
     PATH is a rig file, a folder, or `-` for standard input; without one, every rig of the project is checked.
@@ -43,18 +53,26 @@ def command(paths: tuple[str, ...], form: str, fail_on: str, accepted: bool) -> 
     """
     packs = found_packs()
     report = _report(entries(paths), packs)
-    if form == "json":
-        from rigdsl.reports.check_json import check_json  # people need not wait for what only programs read
-
-        document(check_json(report, accepted))
+    threshold = FAILING.get(fail_on)
+    if form != "text":
+        _put(made(form, report, packs, accepted, threshold), out)
+    elif out not in (None, STDIN):
+        _put(text(report, PLAIN, accepted).encode("utf-8", "replace"), out)
     else:
         click.echo(text(report, Look(colour(), columns(), shown), accepted), nl=False, color=colour())
     if not report.rigs:
         notice("without a `rig` head a file is only complete inside a rig that uses it, and is checked there")
     if packs.refused or any(checked.verdict.crashed for checked in report.files):
         return CANNOT
-    threshold = FAILING.get(fail_on)
     return int(threshold is not None and (report.worst or 0) >= threshold)
+
+
+def _put(data: bytes, out: str | None) -> None:
+    """To a file, or to standard output."""
+    if out is None or out == STDIN:
+        document(data)
+    else:
+        write(Path(out), data)
 
 
 def _report(found: Sequence[Entry], packs: Packs) -> Report:

@@ -22,11 +22,15 @@ __all__ = ["Verdict", "lint"]
 
 @dataclass(frozen=True)
 class Verdict:
-    """What a rig's check came to, in file order. `crashed`: a rule broke down, so the check is not whole."""
+    """What a rig's check came to, in file order. `crashed`: a rule broke down, so the check is not whole.
+
+    `ran` are the rules of packs that ran to their end.
+    """
 
     findings: tuple[Finding, ...]
     accepted: tuple[Accepted, ...] = ()
     crashed: bool = False
+    ran: frozenset[str] = frozenset()
 
 
 def lint(
@@ -61,12 +65,13 @@ def lint(
         except Exception as error:
             name = share.telling.finding.rule
             crashes[name] = _crash(by_name[name], error, rig)
-    run = by_name.keys() - crashes.keys()
+    run = frozenset(by_name.keys() - crashes.keys())
     findings += [*crashes.values(), *accept_faults(rig, used, run, {*by_name, *names}, today)]
     return Verdict(
         in_file_order(findings),
         tuple(sorted(accepted, key=lambda item: (place_key(item.finding), item.by.place.start))),
         bool(crashes),
+        run,
     )
 
 

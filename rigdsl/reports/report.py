@@ -27,10 +27,11 @@ class Checked:
 
 @dataclass(frozen=True)
 class Item:
-    """A finding, and the line that accepts it, where one does."""
+    """A finding, and the line that accepts it, where one does; `known`: it is on the list of known findings."""
 
     finding: Finding
     by: Accept | None = None
+    known: bool = False
 
     @property
     def level(self) -> Level:
@@ -58,10 +59,15 @@ class Report:
         return tuple(checked.path for checked in self.files if checked.is_rig)
 
     @cached_property
+    def told(self) -> tuple[tuple[Checked, Item], ...]:
+        """Every finding once, by place, with the file that it was first told of."""
+        told = ((checked, item) for checked, items in self.by_file for item in items)
+        return tuple(sorted(told, key=lambda one: (place_key(one[1].finding), one[1].by is not None)))
+
+    @cached_property
     def items(self) -> tuple[Item, ...]:
         """Every finding once, by place."""
-        items = (item for _, items in self.by_file for item in items)
-        return tuple(sorted(items, key=lambda item: (place_key(item.finding), item.by is not None)))
+        return tuple(item for _, item in self.told)
 
     @property
     def open(self) -> tuple[Item, ...]:
