@@ -120,7 +120,7 @@ def _logical(finding: Finding) -> dict[str, Any]:
 
 
 def _suppressions(item: Item, rig: str, where: Where) -> list[dict[str, Any]]:
-    """Why a finding does not count: an `accept` line of the rig, or the list of known findings; nothing where it does."""
+    """Why a finding does not count: an `accept` line of the rig, or the list of known findings."""
     if item.by is not None:
         until = f" (until {item.by.until})" if item.by.until else ""
         place = _location(spot(item.by.place, rig, where))
