@@ -21,9 +21,9 @@ def made(form: str, report: Report, packs: Packs, accepted: bool, failing: Level
     from rigdsl.cli.repository import in_repository
 
     if form == "github":
-        from rigdsl.reports.annotations import annotations
+        from rigdsl.reports.workflow import workflow
 
-        return annotations(report, packs.refused, in_repository())
+        return workflow(report, packs.refused, in_repository())
     if form == "junit":
         from rigdsl.reports.junit import junit
 

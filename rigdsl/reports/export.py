@@ -50,7 +50,8 @@ def _used(rig: Rig, own: Collection[Source]) -> dict[str, set[str]]:
 
     models = defined(rig.models) | {box.model.name for box in rig.boxes.values()}
     groups = [group for name in models if name in rig.models for group in rig.models[name].groups.values()]
-    leads = [thing.lead for thing in (*rig.links.values(), *rig.sources.values(), *rig.outputs.values(), *rig.inserts)]
+    plugs = [*(source.lead for source in rig.sources.values()), *(output.lead for output in rig.outputs.values())]
+    leads = [*plugs, *(link.lead for link in rig.links.values()), *(insert.lead for insert in rig.inserts)]
     return {
         "models": models,
         "cables": defined(rig.cables)

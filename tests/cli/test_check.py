@@ -186,7 +186,7 @@ class TestTrouble:
                 ["check", "firday.rig"],
                 "there is no file `firday.rig`; there is a file with a similar name: `friday.rig`",
             ),
-            (["check", "--as", "xml"], "`--as` takes `text`, `json`"),
+            (["check", "--as", "xml"], "`--as` takes `text`, `json`, `sarif`, `github`, `junit`"),
             (
                 ["check", "--fail", "note"],
                 "there is no option `--fail`; there is an option with a similar name: `--fail-on`",

@@ -15,13 +15,13 @@ from rigdsl.packs import Refused
 from rigdsl.reports.report import Checked, Item, Report, counted
 from rigdsl.reports.spot import Where, spot
 
-__all__ = ["annotations"]
+__all__ = ["workflow"]
 
 MOST = 10  # annotations of one level that the service takes from one step
 COMMAND = {Level.ERROR: "error", Level.WARNING: "warning", Level.NOTE: "notice"}
 
 
-def annotations(report: Report, refused: Sequence[Refused], where: Where) -> bytes:
+def workflow(report: Report, refused: Sequence[Refused], where: Where) -> bytes:
     """A line for each annotation, in UTF-8; nothing where there is nothing to tell."""
     told = _worst_first(report)
     shown: dict[Level, list[str]] = {level: [] for level in COMMAND}
@@ -70,7 +70,13 @@ def _annotation(checked: Checked, item: Item, where: Where) -> str:
         parts.append(f"on the night: {finding.consequence}")
     if finding.help:
         parts.append(f"to mend it: {finding.help}")
-    place = {"file": at.path, "line": at.line, "endLine": at.line, "col": at.column, "endColumn": at.end_column}
+    place: dict[str, str | int] = {
+        "file": at.path,
+        "line": at.line,
+        "endLine": at.line,
+        "col": at.column,
+        "endColumn": at.end_column,
+    }
     return _command(COMMAND[item.level], "\n".join(parts), **place, title=finding.rule)
 
 

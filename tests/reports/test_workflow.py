@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from rigdsl.finding import Level
-from rigdsl.reports.annotations import annotations
 from rigdsl.reports.report import Report
+from rigdsl.reports.workflow import workflow
 from rigdsl.text import Span
 from tests.cli.club import LOOSE
 from tests.conftest import Run
@@ -47,7 +47,7 @@ def _unescaped(text: str, more: bool = False) -> str:
 
 
 def told(made: Report, refused: bool = False) -> list[Read]:
-    return read_back(annotations(made, (REFUSED,) if refused else (), same))
+    return read_back(workflow(made, (REFUSED,) if refused else (), same))
 
 
 def test_one_finding() -> None:
@@ -62,7 +62,7 @@ def test_one_finding() -> None:
 
 
 def test_nothing_to_tell() -> None:
-    assert annotations(report(), (), same) == b""
+    assert workflow(report(), (), same) == b""
 
 
 @pytest.mark.parametrize("text", HOSTILE)
@@ -74,7 +74,7 @@ def test_any_text_at_all(text: str) -> None:
 
 
 def test_names_of_files_and_rules_are_escaped() -> None:
-    data = annotations(report(finding()), (), lambda path: "a,b: 100%.rig")
+    data = workflow(report(finding()), (), lambda path: "a,b: 100%.rig")
     assert b"file=a%2Cb%3A 100%25.rig,line=" in data
     assert read_back(data)[0][1]["file"] == "a,b: 100%.rig"
 
