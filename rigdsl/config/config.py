@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields
-from typing import Any
+from dataclasses import dataclass, field
 
 from rigdsl.config.globs import fits
 from rigdsl.config.keys import FILE, KNOWN_FILE
 from rigdsl.finding import Finding
 from rigdsl.lint.known import Known
+from rigdsl.lint.rule import PackedRule
 from rigdsl.lint.settings import OFF, ON, OWN, Choice, Setting
 from rigdsl.packs import Installed, Packs
 from rigdsl.rig import typed
-from rigdsl.lint.rule import PackedRule
 
 __all__ = ["OURS", "Block", "Config"]
 
@@ -92,10 +91,18 @@ class Config:
         """How each rule is set for a rig, by name: those of packs that are not in use are off."""
         here = self.within(path)
         blocks = [block for block in self.blocks if block.holds(here)]
-        return {packed.name: self._setting(packed, blocks) for packed in self.packs.rules} | {
-            packed.name: Setting(Choice(OFF, f"pack `{packed.pack}` not in `[packs]` of {FILE}"))
-            for packed in Packs(self.idle).rules
-        }
+        idle = {item.pack.name for item in self.idle}
+        return {packed.name: self._set(packed, blocks, packed.pack in idle) for packed in self.installed.rules}
+
+    def everywhere(self, packed: PackedRule) -> Setting:
+        """How a rule is set for all rigs, before any `[[for]]`."""
+        blocks = [block for block in self.blocks if block.rigs is None]
+        return self._set(packed, blocks, packed.pack in {item.pack.name for item in self.idle})
+
+    def _set(self, packed: PackedRule, blocks: Iterable[Block], idle: bool) -> Setting:
+        if idle:
+            return Setting(Choice(OFF, f"the pack `{packed.pack}` is not listed in {FILE}"))
+        return self._setting(packed, blocks)
 
     def _setting(self, packed: PackedRule, blocks: Iterable[Block]) -> Setting:
         rule, chosen = packed.rule, None
@@ -116,9 +123,3 @@ class Config:
         """The edition that a rule is too new for."""
         edition = self.editions.get(packed.pack if "/" in packed.name else OURS)
         return edition if edition is not None and packed.rule.edition > edition.value else None
-
-
-def defaults(packed: PackedRule) -> dict[str, Any]:
-    """A rule's options as they are where nothing is set."""
-    own = packed.rule.options()
-    return {one.name: getattr(own, one.name) for one in fields(own)}

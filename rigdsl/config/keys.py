@@ -1,4 +1,4 @@
-"""The keys of `rig.toml` and the kinds of their values, as JSON Schema: the reader and the published schema use both."""
+"""The keys of `rig.toml` and the kinds of their values, as JSON Schema, for the reader and the published schema."""
 
 from __future__ import annotations
 

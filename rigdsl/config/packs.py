@@ -21,7 +21,7 @@ QUIET = "its rules and its gear are not in use"
 
 def in_use(packs: Packs, asked: Mapping[str, object]) -> Packs:
     """The packs that are always in use, and those that are asked for."""
-    chosen = (item for item in packs.installed if item.always or item.pack.name in asked)
+    chosen = (item for item in packs.installed if item.ours or item.named or item.pack.name in asked)
     return replace(packs, installed=tuple(chosen))
 
 
@@ -61,9 +61,7 @@ def _wishes(said: Said, path: KeyPath, value: Any) -> tuple[str, int | None]:
     return wishes.get("version", ""), wishes.get("edition")
 
 
-def _usable(
-    said: Said, path: KeyPath, name: str, asked: str, packs: Packs, installed: Mapping[str, Installed]
-) -> bool:
+def _usable(said: Said, path: KeyPath, name: str, asked: str, packs: Packs, installed: Mapping[str, Installed]) -> bool:
     """Whether a pack is there in the version that is asked for; where not, why."""
     place = said.places.key(path)
     wanted = f" {asked}" if asked else ""
@@ -87,5 +85,3 @@ def _usable(
         message = f"the pack `{name}` is not installed"
         said.tell(place, path, message, QUIET, near or f"install the pack `{name}`{wanted} beside rigdsl")
     return False
-
-

@@ -55,7 +55,9 @@ class _Reader:
         rigs = values.get("rigs")
         nothing = "nothing in this block holds for any rig"
         if rigs is None:
-            hint = 'say which rigs it is for, as in `rigs = ["arena/**"]`; what holds for all stands under `[rules.NAME]`'
+            hint = (
+                'say which rigs it is for, as in `rigs = ["arena/**"]`; what holds for all stands under `[rules.NAME]`'
+            )
             self.said.tell(self.said.places.key(path), path, "this `[[for]]` has no `rigs`", nothing, hint)
         good = rigs is not None and self.said.taken((*path, "rigs"), rigs, FOR["rigs"], nothing, 'as in `["arena/**"]`')
         return self.block((*path, "rules"), values.get("rules", {}), tuple(rigs) if good and rigs else ())

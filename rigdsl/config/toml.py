@@ -35,7 +35,7 @@ TOLD = (
     ("Duplicate inline table key", "this is set twice", "take one of the two out"),
     ("Unescaped", "`\\` in a text begins a sign that there is not", "write `/` between folders"),
 )
-OTHER = ("this line cannot be read", 'a line is `name = value`, a block begins with `[rules.NAME]` or `[[for]]`')
+OTHER = ("this line cannot be read", "a line is `name = value`, a block begins with `[rules.NAME]` or `[[for]]`")
 
 
 def read_toml(source: Source) -> Said | Finding:

@@ -140,7 +140,5 @@ def remembered(findings: Iterable[Finding], left: Iterable[Known]) -> tuple[Know
         if before is not None and not before.ports:
             continue
         ports = {*finding.ports, *(before.ports if before else ())}
-        entries[finding.rule, finding.subject] = Known(
-            finding.rule, finding.subject, tuple(sorted(ports, key=natural))
-        )
+        entries[finding.rule, finding.subject] = Known(finding.rule, finding.subject, tuple(sorted(ports, key=natural)))
     return tuple(sorted(entries.values(), key=known_order))

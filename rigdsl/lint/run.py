@@ -1,4 +1,4 @@
-"""The run: every rule over one rig, then one cause one finding, names for repeats, what is accepted or known, the order."""
+"""The run: every rule over one rig, then one cause one finding, names for repeats, what was accepted or known."""
 
 from __future__ import annotations
 
@@ -27,12 +27,14 @@ __all__ = ["Verdict", "lint"]
 class Verdict:
     """What a rig's check came to, in file order. `crashed`: a rule broke down, so the check is not whole.
 
+    `ran` are the rules of packs that ran to their end.
     `findings` are open, `known` are those of the list of known findings; `left` is what the list has left of them.
     """
 
     findings: tuple[Finding, ...]
     accepted: tuple[Accepted, ...] = ()
     crashed: bool = False
+    ran: frozenset[str] = frozenset()
     known: tuple[Finding, ...] = ()
     left: tuple[Known, ...] = ()
 
@@ -74,7 +76,7 @@ def lint(
         except Exception as error:
             name = share.telling.finding.rule
             crashes[name] = _crash(by_name[name], error, rig)
-    run = by_name.keys() - crashes.keys()
+    run = frozenset(by_name.keys() - crashes.keys())
     open_ += [Open.of_one(finding) for finding in accept_faults(rig, used, run, {*by_name, *names}, today)]
     new, old = sorted_out(open_, known)
     seen = Seen.of(rig, told, causes, [*new, *old], CORE, run)
@@ -82,6 +84,7 @@ def lint(
         in_file_order([*new, *crashes.values()]),
         tuple(sorted(accepted, key=lambda item: (place_key(item.finding), item.by.place.start))),
         bool(crashes),
+        run,
         in_file_order(old),
         known_left(known, seen),
     )

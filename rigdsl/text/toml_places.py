@@ -19,7 +19,8 @@ KEY = re.compile(r"""[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'""")
 BLANK = re.compile(r"[ \t]*")
 FILLING = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")  # what may stand between the parts of an array
 SCALAR = re.compile(
-    r'''"""(?:\\.|[^\\])*?"""(?:"{0,2})|\'\'\'.*?\'\'\'(?:'{0,2})|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'|[^,\]}#\n]+''', re.DOTALL
+    r'''"""(?:\\.|[^\\])*?"""(?:"{0,2})|\'\'\'.*?\'\'\'(?:'{0,2})|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'|[^,\]}#\n]+''',
+    re.DOTALL,
 )
 ENTRY_END = re.compile(r"[ \t]*(?:#[^\n]*)?(?:\n|$)")
 
