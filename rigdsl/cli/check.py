@@ -71,6 +71,8 @@ def command(
     packs = found_packs()
     projects = Projects(packs)
     found = entries(paths, projects.of(here()))
+    if not paths:
+        projects.judge(here(), [entry.path for entry in found])
     if why is not None:
         return _tell_why(why, found, projects, fail_on)
     shows = tuple(_shows(found, projects))

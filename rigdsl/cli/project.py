@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from rigdsl.cli.streams import notice, write
@@ -29,6 +29,11 @@ class Projects:
         if root not in self.found:
             self.found[root] = config_of(root, self.packs)
         return self.found[root]
+
+    def judge(self, root: Path, paths: Iterable[str]) -> None:
+        """Where a whole project was looked through: which patterns of its `rig.toml` fit nothing."""
+        config = self.of(root)
+        self.found[root] = replace(config, findings=(*config.findings, *config.fitting_nothing(paths)))
 
 
 def announce(config: Config) -> None:

@@ -8,12 +8,14 @@ from dataclasses import dataclass, field
 
 from rigdsl.config.globs import fits
 from rigdsl.config.keys import FILE, KNOWN_FILE
+from rigdsl.config.said import wrong
 from rigdsl.finding import Finding
 from rigdsl.lint.known import Known
 from rigdsl.lint.rule import PackedRule
 from rigdsl.lint.settings import OFF, ON, OWN, Choice, Setting
 from rigdsl.packs import Installed, Packs
 from rigdsl.rig import typed
+from rigdsl.text import Span
 
 __all__ = ["OURS", "Block", "Config"]
 
@@ -38,6 +40,7 @@ class Config:
     """What `rig.toml` and the list of known findings say, of a project whose root is `folder`.
 
     `packs` are those in use, `installed` all there are; `editions` are by pack, that of rigdsl's own under OURS;
+    `patterns` are all that say which rigs are meant, with their places;
     `findings` are what is wrong with the two files; `known` is by the path of the rig, None where the list cannot
     be read.
     """
@@ -49,6 +52,7 @@ class Config:
     fail_on: Choice | None = None
     editions: Mapping[str, Choice] = field(default_factory=dict)
     blocks: tuple[Block, ...] = ()
+    patterns: tuple[tuple[str, Span], ...] = ()
     known: Mapping[str, tuple[Known, ...]] | None = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
 
@@ -71,6 +75,21 @@ class Config:
     def known_of(self, path: str) -> tuple[Known, ...]:
         """What is known of a rig."""
         return (self.known or {}).get(self.within(path), ())
+
+    def fitting_nothing(self, paths: Iterable[str]) -> tuple[Finding, ...]:
+        """The patterns that none of a project's rigs fits."""
+        within = [self.within(path) for path in paths]
+        return tuple(
+            wrong(
+                place,
+                pattern,
+                f"`{pattern}` fits no rig of the project",
+                "what is meant for it is not done",
+                "patterns start at the folder of rig.toml: `shows/*.rig`, `arena/**`",
+            )
+            for pattern, place in self.patterns
+            if not any(fits(path, pattern) for path in within)
+        )
 
     @property
     def idle(self) -> tuple[Installed, ...]:

@@ -68,7 +68,7 @@ def _usable(said: Said, path: KeyPath, name: str, asked: str, packs: Packs, inst
     if name in installed:
         item = installed[name]
         if item.ours:
-            hint = f"take the line out; `requires` at the top says which version of rigdsl is needed{wanted}"
+            hint = "take the line out; `requires` at the top says which version of rigdsl is needed"
             said.tell(place, path, f"`{name}` is a pack of rigdsl's own", "it is in use in any case", hint)
             return False
         if asked and item.version and not meets(item.version, asked):

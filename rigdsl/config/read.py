@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from rigdsl.config.config import OURS, Config
-from rigdsl.config.keys import EDITION, FAIL_ON, FILE, KEYS, KNOWN_FILE, VERSION
+from rigdsl.config.keys import EDITION, FAIL_ON, FILE, KEYS, KNOWN_FILE, PATTERNS, VERSION
 from rigdsl.config.known_file import read_known
 from rigdsl.config.packs import asked_packs, in_use
 from rigdsl.config.rules import blocks
 from rigdsl.config.said import Said, at, wrong
 from rigdsl.config.toml import NOTHING, read_toml
+from rigdsl.config.values import fits_kind
 from rigdsl.config.versions import meets
 from rigdsl.finding import Finding
 from rigdsl.lint.order import in_file_order
@@ -22,6 +23,7 @@ from rigdsl.packs import EDITION as NEWEST
 from rigdsl.packs import Packs
 from rigdsl.rig import DiskReader, Unread, typed
 from rigdsl.text import Source, Span
+from rigdsl.text.toml_places import KeyPath
 
 __all__ = ["config_of", "read_config"]
 
@@ -75,7 +77,25 @@ def read_config(folder: str, packs: Packs, said: Said) -> Config:
         fail_on,
         editions,
         blocks(said, used.rules, idle - missing, missing),
+        patterns=_patterns(said),
         findings=in_file_order(said.findings),
+    )
+
+
+def _patterns(said: Said) -> tuple[tuple[str, Span], ...]:
+    """Every pattern with its place, of lists that are as they should be."""
+    blocks = said.values.get("for", [])
+    lists: list[tuple[KeyPath, Any]] = [(("rigs",), said.values.get("rigs"))]
+    lists += [
+        (("for", number, "rigs"), block.get("rigs"))
+        for number, block in enumerate(blocks if isinstance(blocks, list) else [])
+        if isinstance(block, dict)
+    ]
+    return tuple(
+        (pattern, said.places.value((*path, number)))
+        for path, listed in lists
+        if fits_kind(listed, PATTERNS)
+        for number, pattern in enumerate(listed)
     )
 
 

@@ -30,7 +30,7 @@ def toml_schema() -> dict[str, Any]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "rig.toml",
-        "description": "What a project of rigdsl sets: which rigs, what fails, which packs, levels and options of rules",
+        "description": "What a project sets: which rigs, what fails, which packs, levels and options of rules",
         **_closed({**KEYS, **places}),
         "$defs": {"level": LEVEL, "rules": _rules()},
     }

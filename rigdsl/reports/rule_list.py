@@ -46,7 +46,7 @@ class Entry:
 def rules_text(entries: Sequence[Entry], look: Look) -> str:
     """One line a rule: name, level, pack, version, summary."""
     rows = [_row(entry) for entry in entries]
-    wide = [max(len(row[column]) for row in rows) for column in range(4)]
+    wide = [max((len(row[column]) for row in rows), default=0) for column in range(4)]
     lines = []
     for row in rows:
         cells = [cell.ljust(room) for cell, room in zip(row, wide, strict=False)]
