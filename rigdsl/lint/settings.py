@@ -37,7 +37,7 @@ class Setting:
     @property
     def runs(self) -> bool:
         """Whether the rule is run at all."""
-        return self.level.value != OFF
+        return str(self.level.value) != OFF
 
     @property
     def level_set(self) -> Level | None:

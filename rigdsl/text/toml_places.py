@@ -110,7 +110,7 @@ class _Scan:
 
     def dotted(self) -> list[tuple[str, Span]]:
         """`a."b".c`: each part and its place."""
-        parts = []
+        parts: list[tuple[str, Span]] = []
         while True:
             self.skip(BLANK)
             found = KEY.match(self.source.text, self.at)

@@ -37,7 +37,8 @@ LEVELS = '`"error"` or `"warning"` or `"note"` or `"on"` or `"off"`'
         ),
         (
             'requires = "1.2"',
-            '1:12: `requires` takes a text in quotation marks, and not `"1.2"`; a version is `">=0.1"` or `">=0.1, <1"`',
+            '1:12: `requires` takes a text in quotation marks, and not `"1.2"`;'
+            ' a version is `">=0.1"` or `">=0.1, <1"`',
         ),
         (
             'requires = ">=99"',
