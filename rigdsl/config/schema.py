@@ -29,6 +29,7 @@ def toml_schema() -> dict[str, Any]:
     }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": "urn:rigdsl:rig.toml",
         "title": "rig.toml",
         "description": "What a project sets: which rigs, what fails, which packs, levels and options of rules",
         **_closed({**KEYS, **places}),

@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-__all__ = ["expected", "fits_kind", "said"]
+__all__ = ["expected", "fits_kind", "said", "written"]
 
 Kind = Mapping[str, Any]
 
@@ -88,14 +88,19 @@ def _limits(kind: Kind) -> str:
 
 def said(value: object) -> str:
     """A value as `rig.toml` has it, cut short."""
+    text = written(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def written(value: object) -> str:
+    """A value as `rig.toml` has it."""
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, str):
-        text = '"' + value.replace("\n", " ") + '"'
-    elif isinstance(value, list | tuple):
-        text = "[" + ", ".join(map(said, value)) + "]"
-    elif isinstance(value, Mapping):
-        text = "{ " + ", ".join(f"{name} = {said(one)}" for name, one in value.items()) + " }" if value else "{}"
-    else:
-        text = str(value)
-    return text if len(text) <= 60 else f"{text[:57]}..."
+        return '"' + value.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(map(written, value)) + "]"
+    if isinstance(value, Mapping):
+        inside = ", ".join(f"{written(name)} = {written(one)}" for name, one in value.items())
+        return f"{{ {inside} }}" if value else "{}"
+    return str(value)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from rigdsl.config.values import said
+from rigdsl.config.values import written
 from rigdsl.reports.check_json import dumped
 from rigdsl.reports.look import Look
 
@@ -123,6 +123,7 @@ def _to_set(entry: Entry, look: Look) -> Iterator[str]:
     yield from (*([""] if entry.options else []), look.paint("In rig.toml", "bold"), "")
     yield f"    [rules.{key}]"
     yield f'    level = "{entry.level}"{"" if entry.on else "  # it is off where nothing is set"}'
-    yield from (f"    {name} = {said(words.get('default'))}" for name, words in entry.options.items())
+    settable = {name: words["default"] for name, words in entry.options.items() if words["default"] is not None}
+    yield from (f"    {name} = {written(default)}" for name, default in settable.items())
     for line in entry.here:
         yield from ("", *_wrapped([f"- in this project: {line}"], look, gap=False))
