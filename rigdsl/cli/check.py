@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from rigdsl.cli.forms import FORMS, made
-from rigdsl.cli.project import Projects, announce, in_ci, keep_up
+from rigdsl.cli.project import Projects, announce, in_ci, keep_up, known_now
 from rigdsl.cli.reading import STDIN, Entry, entries, found_packs, here
 from rigdsl.cli.streams import colour, columns, document, notice, shown, write
 from rigdsl.cli.trouble import CANNOT, Trouble
@@ -70,13 +70,13 @@ def command(
     """
     packs = found_packs()
     projects = Projects(packs)
-    found = entries(paths, projects.of(here()))
+    found = entries(paths, Config() if paths else projects.of(here()))
     if not paths:
         projects.judge(here(), [entry.path for entry in found])
     if why is not None:
         return _tell_why(why, found, projects, fail_on)
     shows = tuple(_shows(found, projects))
-    report = _report(shows, projects, fail_on)
+    report = _report(shows, projects, fail_on, remember)
     failing = [checked.failing for checked in report.files if checked.failing is not None]
     if form != "text":
         _put(made(form, report, packs, accepted, known, min(failing, default=None)), out)
@@ -90,14 +90,14 @@ def command(
     wrong = any(config.findings for config in projects.found.values())
     if packs.refused or wrong or any(checked.verdict.crashed for checked in report.files):
         return CANNOT
-    return int(report.fails and not remember)
+    return int(report.fails)
 
 
 def _tell_projects(shows: Sequence[Show], projects: Projects, *, remember: bool, keep: bool) -> None:
     """What each project has to be told, and its list of known findings."""
     for config in projects.found.values():
         announce(config)
-        theirs = [show for show in shows if show.config is config and show.is_rig and show.path != STDIN]
+        theirs = [show for show in shows if show.config is config and _listed(show)]
         if remember or not (keep or in_ci()):
             keep_up(config, [(show.path, show.verdict) for show in theirs], remember=remember)
 
@@ -122,12 +122,13 @@ def _put(data: bytes, out: str | None) -> None:
         write(Path(out), data)
 
 
-def _report(shows: Sequence[Show], projects: Projects, fail_on: str | None) -> Report:
+def _report(shows: Sequence[Show], projects: Projects, fail_on: str | None, remember: bool) -> Report:
     """The report of rigs, and of the projects' own files where something is wrong with them."""
     from importlib.metadata import version
 
     checked = [
-        Checked(show.path, show.is_rig, show.rig, show.verdict, _failing(show.config, fail_on)) for show in shows
+        Checked(show.path, show.is_rig, show.rig, _verdict(show, remember), _failing(show.config, fail_on))
+        for show in shows
     ]
     for config in projects.found.values():
         for path in sorted({finding.place.source.path for finding in config.findings}):
@@ -135,6 +136,16 @@ def _report(shows: Sequence[Show], projects: Projects, fail_on: str | None) -> R
             checked.append(Checked(path, False, Rig(Head()), Verdict(own), _failing(config, fail_on)))
     used = {(item.pack.name, item.version) for config in projects.found.values() for item in config.packs.installed}
     return Report(tuple(sorted(checked, key=lambda one: one.path)), tuple(sorted(used)), version("rigdsl"))
+
+
+def _verdict(show: Show, remember: bool) -> Verdict:
+    """What is said of a show: what is put on its project's list now is known already."""
+    return known_now(show.verdict) if remember and _listed(show) else show.verdict
+
+
+def _listed(show: Show) -> bool:
+    """Whether a show can be on a list: it is a rig, and a file."""
+    return show.is_rig and show.path != STDIN
 
 
 def _failing(config: Config, fail_on: str | None) -> Level | None:

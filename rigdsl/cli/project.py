@@ -10,11 +10,12 @@ from pathlib import Path
 from rigdsl.cli.streams import notice, write
 from rigdsl.config import Config, config_of, known_text
 from rigdsl.lint import Verdict
-from rigdsl.lint.known import remembered
+from rigdsl.lint.known import NEVER, remembered
+from rigdsl.lint.order import in_file_order
 from rigdsl.packs import Packs
 from rigdsl.reports.report import counted
 
-__all__ = ["Projects", "announce", "in_ci", "keep_up"]
+__all__ = ["Projects", "announce", "in_ci", "keep_up", "known_now"]
 
 
 @dataclass
@@ -52,6 +53,13 @@ def in_ci() -> bool:
     return os.environ.get("CI", "").lower() not in ("", "0", "false")
 
 
+def known_now(verdict: Verdict) -> Verdict:
+    """With all that can be known among what is known."""
+    stay = tuple(finding for finding in verdict.findings if finding.rule in NEVER)
+    known = [finding for finding in verdict.findings if finding.rule not in NEVER]
+    return replace(verdict, findings=stay, known=in_file_order([*verdict.known, *known]))
+
+
 def keep_up(config: Config, checked: Iterable[tuple[str, Verdict]], *, remember: bool) -> None:
     """Bring the list up to date: what is gone goes, and what is open comes in where that was asked for."""
     if config.known is None and not remember:
@@ -70,6 +78,8 @@ def keep_up(config: Config, checked: Iterable[tuple[str, Verdict]], *, remember:
     try:
         write(Path(config.folder, os.path.basename(config.known_path)), known_text(after).encode("utf-8"))
     except OSError as trouble:
+        if remember:
+            raise
         notice(f"`{config.known_path}` cannot be written, and stays as it is: {(trouble.strerror or '').lower()}")
         return
     if remember:

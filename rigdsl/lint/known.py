@@ -12,7 +12,7 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.told import Telling
 from rigdsl.rig import Port, Rig, natural
 
-__all__ = ["Known", "Open", "Seen", "known_left", "known_order", "remembered", "sorted_out"]
+__all__ = ["NEVER", "Known", "Open", "Seen", "known_left", "known_order", "remembered", "sorted_out"]
 
 # What is never known from before: a rule's breakdown says that the check itself is not whole.
 NEVER = frozenset({"rule-crashed", "wrong-config"})

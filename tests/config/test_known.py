@@ -42,6 +42,7 @@ def test_written_and_counted_apart(club: Path, run: Run) -> None:
     assert run("check").status == 1
     ran = run("check", "--remember")
     assert ran.status == 0
+    assert ran.out.startswith("nothing to mend in 1 rig; ")
     assert ran.err.endswith("known from now on: `known-findings.json`\n")
     assert subjects(club) == ["kick", "oh"]
     ran = run("check", "--fail-on", "note")

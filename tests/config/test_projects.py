@@ -146,3 +146,12 @@ def test_lists_and_pages_say_what_holds_here(club: Path, run: Run) -> None:
     page = run("explain", "hi-z-run").out
     assert '    [rules.hi-z-run]\n    level = "warning"\n    most_m = 6.0\n' in page
     assert "in this project: most_m = 9 (rig.toml:3)" in page
+
+
+def test_the_file_of_the_current_folder_is_not_read_for_rigs_elsewhere(
+    club: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (club / "guest").mkdir()
+    (club / "guest" / "rig.toml").write_text("edtion = 1\n")
+    monkeypatch.chdir(club / "guest")
+    assert "wrong-config" not in rules(run("check", "../friday.rig", "--as", "json").out)
