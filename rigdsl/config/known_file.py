@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -23,6 +22,8 @@ ByRig = Mapping[str, tuple[Known, ...]]
 
 def read_known(source: Source) -> tuple[ByRig | None, tuple[Finding, ...]]:
     """The entries by rig; None where the file is not as it should be, and what is wrong with it."""
+    import json  # late: most projects have no list
+
     try:
         return _entries(json.loads(source.text)), ()
     except json.JSONDecodeError as error:
@@ -85,4 +86,6 @@ def _line(entry: Known) -> str:
 
 
 def _json(value: object) -> str:
+    import json
+
     return json.dumps(value, ensure_ascii=False)
