@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigdsl.cli import project
+from rigdsl.finding import Finding
 from rigdsl.lint import lint
 from rigdsl.lint.known import Known, remembered
 from rigdsl.packs import discover
@@ -18,6 +19,7 @@ from rigdsl.paths import Paths
 from rigdsl.rig import read
 from tests.cli.club import CLEAN, GEAR, document
 from tests.conftest import Run
+from tests.lint.made import HALL, about, made
 
 NAME = "known-findings.json"
 TWO = CLEAN.replace(" to SL 1 via xlr 6 m", "").replace(" to SL 2 via xlr 6 m", "")  # two errors
@@ -192,3 +194,32 @@ def test_moved_and_reformatted_lines_change_nothing(lines: list[str], between: l
     again = verdict(f"{HEAD}\n{spread}\n", known)
     assert again.findings == ()
     assert again.left == known
+
+
+def test_what_another_finding_explains_for_now_is_not_gone() -> None:
+    """A wrong port on the trunk hides that the kick is lost behind it; once mended, it would be back."""
+    known = (Known("lost-source", "kick"),)
+    worse = made("protocol-mismatch", about("C01", silent=("kick",)))
+    lost = made("lost-source", about("kick"))
+    rig = read(HALL)
+    assert lint(rig, Paths(rig), [worse, lost], known=known).left == known
+    assert lint(rig, Paths(rig), [worse, made("lost-source")], known=known).left == ()
+
+
+def test_what_an_accept_line_takes_over_leaves_the_list() -> None:
+    rig = read(HALL + 'accept noise on SL because "stands until the tour"\n')
+    verdict = lint(rig, Paths(rig), [made("noise", about("SL"))], known=[Known("noise", "SL")])
+    assert (verdict.findings, verdict.known, verdict.left) == ((), (), ())
+    assert len(verdict.accepted) == 1
+
+
+def test_a_rule_that_broke_down_is_never_known() -> None:
+    def broken(rig: object) -> Finding:
+        raise ZeroDivisionError("by nothing")
+
+    rig = read(HALL)
+    known = (Known("noise", "SL"), Known("rule-crashed", "noise"))
+    verdict = lint(rig, Paths(rig), [made("noise", broken)], known=known)
+    assert [one.rule for one in verdict.findings] == ["rule-crashed"]
+    assert Known("noise", "SL") in verdict.left
+    assert remembered(verdict.findings, ()) == ()
