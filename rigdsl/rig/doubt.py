@@ -62,8 +62,8 @@ def one_sided(statement: syntax.Broken, known: Iterable[str]) -> bool:
     return len(words.intersection(known)) < 2
 
 
-# How it is said that no zone, box, link, source or output has a name: these are one set.
-NO_SUCH_THING = tuple(f"there is no {what}" for what in ("zone", "box", "link", "source", "output"))
+# How it is said that no zone, box, link, source, output or supply has a name: these are one set.
+NO_SUCH_THING = tuple(f"there is no {what}" for what in ("zone", "box", "link", "source", "output", "supply"))
 NO_SUCH_NAME = (*NO_SUCH_THING, "nothing is called", "no used file has")
 
 

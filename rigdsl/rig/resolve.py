@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from rigdsl.finding import Finding
-from rigdsl.rig import links, plugs, routing, things, words
+from rigdsl.rig import links, mains, plugs, routing, things, words
 from rigdsl.rig.doubt import Doubts, folded, meant, one_sided
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, gear, lost, repeated, unknown
@@ -58,7 +58,9 @@ def resolve(project: Project) -> Rig:
         keeps=routing.keeps(night.said, names, notes),
         accepts=routing.accepts(night.said, rig, names, notes),
         stock=routing.stock(night.said, catalogue, notes),
+        supplies=mains.supplies(said, rig.zones, broken, notes),
     )
+    rig = replace(rig, powers=mains.powers(night, rig, names, notes))
     doubt(night, rig, broken, notes)
     rig = replace(rig, incomplete=frozenset(notes.incomplete), left_out=frozenset(notes.kinds))
     return replace(rig, findings=_in_order(project, rig, notes.findings))
@@ -66,7 +68,7 @@ def resolve(project: Project) -> Rig:
 
 def doubt(night: Tonight, rig: Rig, broken: frozenset[str], notes: Notes) -> None:
     """Note the names that hang on something wrong: rules stay quiet about them."""
-    names = {*rig.zones, *rig.boxes, *rig.links, *rig.sources, *rig.outputs}
+    names = {*rig.zones, *rig.boxes, *rig.links, *rig.sources, *rig.outputs, *rig.supplies}
     notes.incomplete.update(broken)
     doubts = Doubts(notes.findings)
     for one in night.said:

@@ -27,6 +27,7 @@ __all__ = [
     "PATCH",
     "SOURCE",
     "SOURCE_TYPES",
+    "SUPPLY",
     "WAY",
     "ZONE",
 ]
@@ -212,6 +213,7 @@ HEAD: Table = _NOTE | {
     "measure": _two_words("axes", "axes"),
     "label": read.text("label"),
 }
+SUPPLY: Table = _NOTE | {"label": read.text("label")}
 ZONE: Table = _NOTE | {"public": read.flag("public"), "label": read.text("label")}
 WAY: Table = _NOTE | {"label": read.text("label")}
 LINK: Table = _NOTE | {
