@@ -91,7 +91,9 @@ def shared_fate(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
 
 def _fates(rig: Rig, halves: Halves, options: Options) -> Iterator[Fate]:
     one, other = halves
-    for name in _common(*({link.name for link in half.run.links} for half in halves)):
+    # one id with a cable of one line is as many cables as it has lines
+    several = ({link.name for link in half.run.links if link.lead and link.lead.cable.lines > 1} for half in halves)
+    for name in _common(*several):
         yield Fate(f"in one cable, `{name}`", name, "give each half a cable of its own")
     for name in _common(*({link.loom for link in half.run.links if link.loom} for half in halves)):
         yield Fate(f"in one loom, `{name}`", LOOM + name, "pull the second one another way")
