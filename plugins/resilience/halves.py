@@ -47,7 +47,9 @@ def _by_ports(rig: Rig, paths: Paths) -> Found:
     """Ports that carry the same: `redundant`, or primary and secondary. The pair is there for their box."""
     for port, runs in paths.run_at.items():
         for mate in twins(rig, port):
-            yield from ((one, other, frozenset((port.box,))) for one, other in product(runs, paths.run_at.get(mate, ())))
+            yield from (
+                (one, other, frozenset((port.box,))) for one, other in product(runs, paths.run_at.get(mate, ()))
+            )
 
 
 def _by_links(paths: Paths) -> Found:

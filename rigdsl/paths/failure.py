@@ -8,7 +8,7 @@ Nothing is said of a clock leader that fails, nor of a channel whose outboard di
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
@@ -23,6 +23,8 @@ __all__ = ["LOOM", "Failures", "Lost", "Ranked", "gone_with"]
 
 LOOM = "loom "  # before the name of a loom, which is no name of its own
 
+NOTHING = Gone()
+
 # All that a path goes over: links, boxes, plugs.
 Way = frozenset[str]
 
@@ -35,7 +37,7 @@ class Lost:
     silent_sources: tuple[str, ...]
     silent_outputs: tuple[str, ...]
     standing: tuple[str, ...] = ()
-    gone: Gone = Gone()
+    gone: Gone = NOTHING
 
     @property
     def size(self) -> int:
@@ -58,29 +60,60 @@ def gone_with(rig: Rig, names: Iterable[str]) -> Gone:
     A box stands while one of its supplies does; an option card goes with the box that it sits in.
     Raises LookupError for a name that is none of these.
     """
-    links, boxes, plugs, supplies = set[str](), set[str](), set[str](), set[str]()
-    for name in names:
-        loom = [link.name for link in rig.links.values() if link.loom and f"{LOOM}{link.loom}" == name]
+    return _Named(rig).gone(names)
+
+
+@dataclass(frozen=True, eq=False)
+class _Named:
+    """What goes with a name, looked up once for many questions."""
+
+    rig: Rig
+
+    @cached_property
+    def looms(self) -> Mapping[str, frozenset[str]]:
+        """The links of each loom."""
+        found: dict[str, set[str]] = {}
+        for link in self.rig.links.values():
+            if link.loom:
+                found.setdefault(LOOM + link.loom, set()).add(link.name)
+        return {name: frozenset(links) for name, links in found.items()}
+
+    @cached_property
+    def cards(self) -> Mapping[str, frozenset[str]]:
+        """The option cards of each box that has any."""
+        found: dict[str, set[str]] = {}
+        for name, box in self.rig.boxes.items():
+            if box.slot is not None:
+                found.setdefault(self.rig.body(name), set()).add(name)
+        return {name: frozenset(cards) for name, cards in found.items()}
+
+    @cached_property
+    def fed_by(self) -> Mapping[str, frozenset[str]]:
+        """The supplies of each box that is plugged into any."""
+        found: dict[str, set[str]] = {}
+        for power in self.rig.powers:
+            for box in power.boxes:
+                found.setdefault(box, set()).add(power.supply)
+        return {box: frozenset(supplies) for box, supplies in found.items()}
+
+    def gone(self, names: Iterable[str]) -> Gone:
+        """The links, boxes and plugs that fail with these."""
+        rig = self.rig
+        links, boxes, plugs, supplies = set[str](), set[str](), set[str](), set[str]()
         kinds = (links, rig.links), (boxes, rig.boxes), (plugs, rig.sources), (plugs, rig.outputs)
-        into = next((found for found, things in (*kinds, (supplies, rig.supplies)) if name in things), None)
-        if into is not None:
-            into.add(name)
-        elif loom:
-            links.update(loom)
-        else:
-            raise LookupError(name)
-    boxes.update(_dark(rig, supplies))
-    boxes.update(name for name in rig.boxes if rig.body(name) in boxes)
-    return Gone(frozenset(links), frozenset(boxes), frozenset(plugs))
-
-
-def _dark(rig: Rig, supplies: set[str]) -> Iterator[str]:
-    """Boxes of which every supply is lost."""
-    of_box: dict[str, set[str]] = {}
-    for power in rig.powers if supplies else ():
-        for box in power.boxes:
-            of_box.setdefault(box, set()).add(power.supply)
-    return (box for box, fed_by in of_box.items() if fed_by <= supplies)
+        for name in names:
+            into = next((found for found, things in (*kinds, (supplies, rig.supplies)) if name in things), None)
+            if into is not None:
+                into.add(name)
+            elif name in self.looms:
+                links |= self.looms[name]
+            else:
+                raise LookupError(name)
+        if supplies:
+            boxes.update(box for box, fed_by in self.fed_by.items() if fed_by <= supplies)
+        for box in tuple(boxes):
+            boxes |= self.cards.get(box, frozenset())
+        return Gone(frozenset(links), frozenset(boxes), frozenset(plugs))
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,6 +125,10 @@ class Failures:
     @cached_property
     def _whole(self) -> Whole:
         return Whole(self.paths)
+
+    @cached_property
+    def _named(self) -> _Named:
+        return _Named(self.paths.rig)
 
     @cached_property
     def ways(self) -> Mapping[str, tuple[tuple[Way, ...], ...]]:
@@ -121,7 +158,7 @@ class Failures:
     def lost_with(self, names: Iterable[str]) -> Lost:
         """What goes silent if all of these fail at once. Raises LookupError for an unknown name."""
         asked = tuple(dict.fromkeys(names))
-        gone = gone_with(self.paths.rig, asked)
+        gone = self._named.gone(asked)
         left = self.left(gone)
         away = gone.names | left.cut_off
         touched = dict.fromkeys(name for thing in sorted(away) for name in self.over.get(thing, ()))

@@ -122,7 +122,7 @@ class Whole:
         for run in self.paths.runs:
             inside = [(end.box,) for end in run.ends if not is_head(rig, end.box)]
             joined += [(inside[0], inside[-1])] if inside else []
-        found = {}
+        found: dict[str, tuple[frozenset[str], tuple[Run, ...]]] = {}
         for part in parts(joined):
             boxes = frozenset(box for (box,) in part)
             runs = {id(run): run for box in boxes for run in self.runs_over.get(box, ())}
@@ -205,23 +205,27 @@ class Left(Paths):
         )
 
     @cached_property
-    def _islands(self) -> list[set[str]]:
+    def _together(self) -> list[tuple[set[str], bool]]:
+        """Boxes that are known to hang together, and whether they are all that do."""
         return []
 
     def _joined(self, one: str, other: str) -> bool:
-        """Whether anything joins two boxes at all. Looked for from both ends by turns: what is cut off is mostly small."""
-        for island in self._islands:
-            if one in island or other in island:
-                return one in island and other in island
+        """Whether anything joins two boxes. Looked for from both ends by turns: what is cut off is mostly small."""
+        for boxes, whole in self._together:
+            if one in boxes and other in boxes:
+                return True
+            if whole and (one in boxes or other in boxes):
+                return False
         floods = [({one}, [one], other), ({other}, [other], one)]
         while all(waiting for _, waiting, _ in floods):
             for seen, waiting, goal in floods:
                 new = self._beside(waiting.pop()) - seen if waiting else set()
-                if goal in new:
-                    return True
                 seen |= new
+                if goal in new:
+                    self._together.append((floods[0][0] | floods[1][0], False))
+                    return True
                 waiting += sorted(new)
-        self._islands.extend(seen for seen, waiting, _ in floods if not waiting)
+        self._together.extend((seen, True) for seen, waiting, _ in floods if not waiting)
         return False
 
     def _beside(self, box: str) -> set[str]:

@@ -39,9 +39,13 @@ def lose_text(loss: Loss, look: Look) -> str:
     for what, names in (("sources", lost.silent_sources), ("outputs", lost.silent_outputs)):
         if names:
             lines.append(f"  {what} that fall silent")
-            lines += [line for place, among in _by_zone(rig, names) for line in look.hanging(f"{place}: ", among, "    ")]
+            lines += [
+                line for place, among in _by_zone(rig, names) for line in look.hanging(f"{place}: ", among, "    ")
+            ]
     for desk, names in loss.idle:
-        lines += look.hanging("", f"no source reaches {desk} any more; it still feeds, with nothing: {', '.join(names)}")
+        lines += look.hanging(
+            "", f"no source reaches {desk} any more; it still feeds, with nothing: {', '.join(names)}"
+        )
     if lost.standing:
         lines += look.hanging("still sounds another way: ", ", ".join(lost.standing))
     return "\n".join(lines) + "\n"

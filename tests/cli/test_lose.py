@@ -102,10 +102,16 @@ def test_the_ranking_in_json(hall: Path, run: Run) -> None:
 @pytest.mark.parametrize(
     ("name", "told"),
     [
-        ("C0l", "there is no cable, box, source, output or supply called `C0l`; there is one with a similar name: `C03`"),
+        (
+            "C0l",
+            "there is no cable, box, source, output or supply called `C0l`; there is one with a similar name: `C03`",
+        ),
         ("sl", "there is no cable, box, source, output or supply called `sl`; there is one with a similar name: `SL`"),
         ("loom K9", "there is no loom called `K9`; there is one with a similar name: `loom K1`"),
-        ("zzz", "there is no cable, box, source, output or supply called `zzz`; a name is that of a cable, box, source,"),
+        (
+            "zzz",
+            "there is no cable, box, source, output or supply called `zzz`; a name is that of a cable, box, source,",
+        ),
     ],
 )
 def test_an_unknown_name(hall: Path, run: Run, name: str, told: str) -> None:
@@ -137,7 +143,7 @@ def test_what_stands_in_words(hall: Path, run: Run) -> None:
 
 def test_the_ranking_in_words(hall: Path, run: Run) -> None:
     assert run("lose", "friday.rig", "--top", "3").out == (
-        '                          sources  outputs  what falls silent\n'
+        "                          sources  outputs  what falls silent\n"
         "box DESK                        3        2  kick, snare, vox, pa, wedge\n"
         "cable C01                       2        1  kick, snare, wedge\n"
         'box SL "Stage left rack"        2        1  kick, snare, wedge\n'

@@ -84,15 +84,17 @@ def built(lines: str) -> Rig:
 def _cables(draw: st.DrawFn, free: _Sockets) -> list[str]:
     looms = st.sampled_from(["", " { loom T1 }", " { loom T2 }", " { ring R1 }", " { redundant }"])
     pairs = list(zip(free.digital[::2], free.digital[1::2], strict=False))
-    made = [
+    joined = [
         f"link C{n}: {a} -- {b} via cat6 5 m{draw(looms)}"
         for n, (a, b) in enumerate(pairs[: draw(st.integers(0, len(pairs)))])
         if a.split(".")[0] != b.split(".")[0]
     ]
-    for n in range(draw(st.integers(0, 4))):
-        if free.outward and free.inward and free.outward[-1].split(".")[0] != free.inward[-1].split(".")[0]:
-            made.append(f"link L{n}: {free.outward.pop()} -- {free.inward.pop()} via xlr 5 m")
-    return made
+    leads = [
+        f"link L{n}: {free.outward.pop()} -- {free.inward.pop()} via xlr 5 m"
+        for n in range(draw(st.integers(0, 4)))
+        if free.outward and free.inward and free.outward[-1].split(".")[0] != free.inward[-1].split(".")[0]
+    ]
+    return joined + leads
 
 
 def _plugs(draw: st.DrawFn, free: _Sockets) -> list[str]:
@@ -102,15 +104,16 @@ def _plugs(draw: st.DrawFn, free: _Sockets) -> list[str]:
         ports = [free.inward.pop() for _ in range(min(width, len(free.inward)))]
         if ports:
             made.append(f"source {name} dynamic to {', '.join(ports)} via xlr 5 m")
-    for n in range(draw(st.integers(0, 4))):
-        if free.outward:
-            made.append(f"output w{n} wedge from {free.outward.pop()} via xlr 5 m")
-    return made
+    outputs = min(draw(st.integers(0, 4)), len(free.outward))
+    return made + [f"output w{n} wedge from {free.outward.pop()} via xlr 5 m" for n in range(outputs)]
 
 
 @st.composite
 def _patches(
-    draw: st.DrawFn, of: list[tuple[str, tuple[str, ...], tuple[str, ...], tuple[str, ...]]], names: list[str], lines: list[str]
+    draw: st.DrawFn,
+    of: list[tuple[str, tuple[str, ...], tuple[str, ...], tuple[str, ...]]],
+    names: list[str],
+    lines: list[str],
 ) -> list[str]:
     """One patch into each channel and each output, from anything that can feed it."""
     desks = [name for name, *_ in of if name.startswith("SD")]
@@ -119,15 +122,12 @@ def _patches(
     sources = [line.split()[1] for line in lines if line.startswith("source") and "," not in line]
     outputs = [line.split()[1] for line in lines if line.startswith("output")]
     mixes = [f"{desk}.{mix}" for desk in desks for mix in ("mix 1", "mix 2", "ch 1")]
-    made = []
-    if lefts or sources:
-        for desk in desks:
-            for n in range(1, draw(st.integers(1, 8))):
-                made.append(f"patch {draw(st.sampled_from(lefts + sources))} -> {desk}.ch {n}")
+    channels = [f"{desk}.ch {n}" for desk in desks for n in range(1, draw(st.integers(1, 8)))]
+    feeding = lefts + sources
+    made = [f"patch {draw(st.sampled_from(feeding))} -> {channel}" for channel in channels if feeding]
     rights = [f"{name}.{port}" for name, _, _, outward in digital for port in outward] + outputs
-    for right in draw(st.lists(st.sampled_from(rights), unique=True)) if rights and mixes else ():
-        made.append(f"patch {draw(st.sampled_from(mixes + lefts))} -> {right}")
-    return made
+    fed = draw(st.lists(st.sampled_from(rights), unique=True)) if rights and mixes else []
+    return made + [f"patch {draw(st.sampled_from(mixes + lefts))} -> {right}" for right in fed]
 
 
 def without(rig: Rig, gone: Gone) -> Rig:

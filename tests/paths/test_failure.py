@@ -104,7 +104,8 @@ def test_what_falls_silent(text: str, names: list[str], expected: Silent) -> Non
 
 def test_a_ring_of_boxes_that_is_cut_goes_round_the_other_way_as_far_as_its_chain_reaches() -> None:
     text = "box DESK is desk32 in foh\n" + "\n".join(
-        f"box S{n} is nw16 in wing\nsource v{n} dynamic in wing to S{n}.mic 1 via xlr 3 m\npatch S{n}.mic 1 -> DESK.ch {n}"
+        f"box S{n} is nw16 in wing; source v{n} dynamic in wing to S{n}.mic 1 via xlr 3 m\n"
+        f"patch S{n}.mic 1 -> DESK.ch {n}"
         for n in range(1, 7)
     )
     text += "\nlink C1: DESK.stage 1 -- S1.A via cat6s 9 m\nlink C7: S6.B -- DESK.stage 2 via cat6s 9 m\n"

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.said import findings, said
-from tests.rules.whole import told, wrong
-
 from rigdsl_resilience.shared_fate import shared_fate
 from rigdsl_resilience.single_point import single_point
+from tests.rules.said import findings, said
+from tests.rules.whole import told, wrong
 
 GEAR = """
 rig "Pairs" { rate 48 kHz }
@@ -62,7 +61,8 @@ ONE_SWITCH = (
 )
 TRUNKS = SIDES + (
     "box SWC is hub8 in foh; box SWD is hub8 in foh\n"
-    "link F1: SWA.port 8 -- SWC.port 8 via om3 150 m {first}\nlink F2: SWB.port 8 -- SWD.port 8 via om3 150 m {second}\n"
+    "link F1: SWA.port 8 -- SWC.port 8 via om3 150 m {first}\n"
+    "link F2: SWB.port 8 -- SWD.port 8 via om3 150 m {second}\n"
 )
 
 
@@ -124,7 +124,9 @@ def test_a_shared_fate_is_told_once_with_all_that_is_shared_and_who_would_fall_s
         "both halves of a redundant pair run in one loom, `T1` and over `SWA` and `SWB`,"
         " which are both on the supply `D1`"
     )
-    assert first.consequence == "what takes one half takes the other with it: 1 source or output would fall silent, `kick`"
+    assert (
+        first.consequence == "what takes one half takes the other with it: 1 source or output would fall silent, `kick`"
+    )
     assert first.help == (
         "pull the second one another way, and have one of the two switches on another supply, by a licensed person"
     )
