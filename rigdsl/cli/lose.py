@@ -37,6 +37,8 @@ def command(rig: str, name: tuple[str, ...], top: int | None, form: str) -> int:
         names = asked_to_fail(show.rig, name)
     except LookupError as trouble:
         raise Trouble(str(trouble.args[0])) from None
+    if names and top is not None:
+        raise Trouble("`--top` is for the ranking of all cables and boxes, which takes no names")
     failures, look = Failures(show.paths), Look(colour(), columns(), shown)
     if names:
         told = loss(failures, names)

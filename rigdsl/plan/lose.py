@@ -30,6 +30,9 @@ def asked_to_fail(rig: Rig, words: Sequence[str]) -> tuple[str, ...]:
         name = waiting.pop(0)
         if f"{name} " == LOOM and not _is_named(rig, name) and waiting:
             name = LOOM + waiting.pop(0)
+        turned = " -- ".join(reversed(name.split(" -- ")))  # a cable without an id, told from its other end
+        if not _is_named(rig, name) and turned in rig.links:
+            name = turned
         _require(rig, name)
         names.append(name)
     return tuple(dict.fromkeys(names))

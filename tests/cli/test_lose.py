@@ -121,6 +121,19 @@ def test_an_unknown_name(hall: Path, run: Run, name: str, told: str) -> None:
     assert ran.err.count("\n") == 1
 
 
+def test_only_a_ranking_can_be_cut_short(hall: Path, run: Run) -> None:
+    ran = run("lose", "friday.rig", "C01", "--top", "3")
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err == "rigdsl: `--top` is for the ranking of all cables and boxes, which takes no names\n"
+
+
+def test_a_cable_without_an_id_goes_by_its_ends(folder: Path, run: Run) -> None:
+    (folder / "friday.rig").write_text(RIG.replace("link C01: ", "link "))
+    for name in ("DESK.stage 1 -- SL.A", "SL.A -- DESK.stage 1"):
+        assert asked(run, name)["lost"] == ["DESK.stage 1 -- SL.A"]
+        assert asked(run, name)["silent_outputs"] == ["wedge"]
+
+
 def test_what_goes_silent_in_words(hall: Path, run: Run) -> None:
     ran = run("lose", "friday.rig", "SL", "C02", "C03")
     assert ran.out == (
