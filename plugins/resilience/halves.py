@@ -44,12 +44,16 @@ Found = Iterator[tuple[Run, Run, frozenset[str]]]
 
 
 def _by_ports(rig: Rig, paths: Paths) -> Found:
-    """Ports that carry the same: `redundant`, or primary and secondary. The pair is there for their box."""
+    """Ports that carry the same: `redundant`, or primary and secondary. The pair is there for their box.
+
+    Both must go to one box, or to switches: from one port to the desk and from the other to the next box is a chain.
+    """
     for port, runs in paths.run_at.items():
         for mate in twins(rig, port):
-            yield from (
-                (one, other, frozenset((port.box,))) for one, other in product(runs, paths.run_at.get(mate, ()))
-            )
+            for one, other in product(runs, paths.run_at.get(mate, ())):
+                far = {one.other(port).box, other.other(mate).box}
+                if len(far) == 1 or all(rig.boxes[box].kind == "switch" for box in far):
+                    yield one, other, frozenset((port.box,))
 
 
 def _by_links(paths: Paths) -> Found:

@@ -5,6 +5,7 @@ Prints one JSON object: milliseconds, or megabytes of memory.
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import sys
@@ -92,6 +93,7 @@ def lose(lines: int) -> dict[str, float]:
     from rigdsl.paths import Failures, Paths
     from rigdsl.rig import read
 
+    gc.disable()  # as the command does
     rig = read(rig_text(lines))
     graph: nx.Graph[str] = nx.Graph()
     graph.add_edges_from((end.box, link.name) for link in rig.links.values() for pair in link.joins for end in pair)

@@ -94,6 +94,13 @@ def nets(**blocks: str) -> str:
             ["C01"],
             id="one cable of two lines",
         ),
+        pytest.param(
+            "box SL is nw4 in wing; box SR is nw4 in wing\n"
+            "link C01: SL.A -- DESK.stage 1 via cat6 60 m { loom T1 }\n"
+            "link C02: SL.B -- SR.A via cat6 60 m { loom T1 }\n",
+            [],
+            id="one box behind the other",
+        ),
         pytest.param(PANELS.format(panel="WP"), [], id="one wall panel"),
         pytest.param(nets(), [], id="two networks"),
         pytest.param(nets(a1="{ loom T1 }", b1="{ loom T1 }"), ["A1+B1"], id="the box's lines in one loom"),
