@@ -25,6 +25,7 @@ COMMANDS = {
     "draw": "Draw a rig: its signal flow, its cabling.",
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",
     "export": "Write the resolved rig as JSON, for other programs.",
+    "lose": "Tell what falls silent if cables or boxes fail.",
     "rules": "List every rule that is checked.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",
 }

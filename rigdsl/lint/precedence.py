@@ -30,17 +30,22 @@ NO_PHANTOM = ("phantom-missing", "phantom-blocked")
 class Silence:
     """Findings of `first` silence those of `then` that are about the same thing.
 
-    The same `subject`, no other `sockets`, or a name that the first makes `silent`.
+    The same `subject`, a `part` of it (a run of `C01+C02`), no other `sockets`, or a name that the first makes
+    `silent`.
     """
 
     first: tuple[str, ...]
     then: tuple[str, ...]
-    by: Literal["subject", "sockets", "silent"] = "subject"
+    by: Literal["subject", "part", "sockets", "silent"] = "subject"
 
     def explains(self, finding: Finding, named: frozenset[str]) -> bool:
         """Whether a finding is about nothing but what the first ones named."""
+        if finding.rule not in self.then:
+            return False
         about = _about(self, finding)
-        return finding.rule in self.then and bool(about) and named.issuperset(about)
+        if self.by == "part":
+            return not named.isdisjoint(about)
+        return bool(about) and named.issuperset(about)
 
 
 SILENCES = (
@@ -53,6 +58,7 @@ SILENCES = (
     Silence(("hi-z-run",), ("treble-loss",)),
     Silence((*UNPLUGGED, "lost-source"), NO_PHANTOM),
     Silence(("phantom-missing",), ("level-mismatch",), "sockets"),
+    Silence(("network-crossed",), ("shared-fate",), "part"),
 )
 
 
@@ -77,5 +83,7 @@ def _named(silence: Silence, tellings: list[Telling]) -> frozenset[str]:
 
 
 def _about(silence: Silence, finding: Finding) -> tuple[str, ...]:
-    """What a finding is about: its subject, or its sockets; it may have none."""
+    """What a finding is about: its subject, the parts of that, or its sockets; it may have none."""
+    if silence.by == "part":
+        return tuple(finding.subject.split("+"))
     return finding.ports if silence.by == "sockets" else (finding.subject,)

@@ -1,7 +1,9 @@
 """How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
 
 from rigdsl.paths.chains import Misfit
+from rigdsl.paths.failure import LOOM, Failures, Lost, Ranked, gone_with
 from rigdsl.paths.feeding import CablePower
+from rigdsl.paths.left import Gone, Left
 from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
@@ -27,24 +29,30 @@ from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names,
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [
+    "LOOM",
     "Barrier",
     "Branch",
     "BridgeLoad",
     "CablePower",
     "Chain",
+    "Failures",
     "Fault",
     "Feed",
     "Gain",
+    "Gone",
     "Hop",
     "Island",
+    "Left",
     "Live",
     "Load",
+    "Lost",
     "Misfit",
     "Network",
     "Pair",
     "Path",
     "Paths",
     "Piece",
+    "Ranked",
     "Reach",
     "Route",
     "Run",
@@ -53,6 +61,7 @@ __all__ = [
     "Step",
     "Wanted",
     "branches",
+    "gone_with",
     "in_parallel_ohm",
     "line_names",
     "loudspeakers",
