@@ -261,8 +261,10 @@ def _why_not_through(digital: Digital, near: Port | None, far: Port) -> tuple[Bl
 
     None: no way leads through at all, and no rule has anything to say of that.
     """
-    if near is None or near == far:
+    if near is None:
         return ()
+    if near == far:
+        return () if digital.rig.group(near).wireless else _two_in_one(near)
     misfit = digital.broken_off(near, far)
     if misfit is not None:
         subject = misfit.box if misfit.fault.rule == "chain-too-deep" else _link_name(misfit.run)
@@ -272,6 +274,11 @@ def _why_not_through(digital: Digital, near: Port | None, far: Port) -> tuple[Bl
     if any(digital.passes(near, far, name) for name in (digital.rig.group(near).protocols or (ANY,))):
         return ()
     return None
+
+
+def _two_in_one(port: Port) -> tuple[Blame, ...]:
+    """The way comes in by a socket that it would have to go out by: one of the two cables is for another."""
+    return ((None, Fault("port-taken", f"two cables are meant for `{port}`"), str(port)),)
 
 
 def _link_name(run: Run) -> str:

@@ -10,7 +10,7 @@ from typing import TypeVar
 from rigdsl.finding import Finding, Level, Related, similar
 from rigdsl.rig import catalogue
 from rigdsl.rig.amounts import a, alike, clipped, fault
-from rigdsl.rig.doubt import Doubts
+from rigdsl.rig.doubt import Doubts, wording
 from rigdsl.rig.gear import Cable, Model, Protocol
 from rigdsl.rig.night import NAMING, Said, Tonight, declared
 from rigdsl.syntax import nodes as syntax
@@ -59,7 +59,7 @@ class Notes:
     def left_out(self, statement: syntax.Statement) -> None:
         """A statement could not be taken whole: rules stay quiet about every name in it, and know its first word."""
         self.kinds.update(statement.span.text[:80].split(None, 1)[:1])
-        self.incomplete.update(_WORD.findall(statement.span.text[:4000]))
+        self.incomplete.update(_WORD.findall(wording(statement)))
 
     def unplugged(self, plug: syntax.Plug, end: syntax.End) -> None:
         """A source or output could not be plugged in at an end: it and the box that it names hang on that."""

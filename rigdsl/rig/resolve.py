@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from rigdsl.finding import Finding
-from rigdsl.rig import links, mains, plugs, routing, things, words
+from rigdsl.rig import inserts, links, mains, plugs, routing, things, words
 from rigdsl.rig.doubt import Doubts, folded, meant, one_sided
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, gear, lost, repeated, unknown
@@ -53,6 +53,7 @@ def resolve(project: Project) -> Rig:
     rig = replace(
         rig,
         patches=routing.patches(night, rig, names, notes),
+        inserts=inserts.inserts(night, catalogue, rig, names, notes),
         clocks=routing.clocks(night.said, rig, names, notes),
         controls=routing.controls(night.said, rig, names, notes),
         keeps=routing.keeps(night.said, names, notes),

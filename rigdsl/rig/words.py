@@ -18,6 +18,7 @@ __all__ = [
     "DEFAULT_PASS",
     "GROUP",
     "HEAD",
+    "INSERT",
     "KINDS",
     "LINK",
     "MODEL",
@@ -305,6 +306,7 @@ GROUP: Table = _NOTE | {
 }
 _SAID: Table = _NOTE | {"label": read.text("label")}
 PATCH: Table = _SAID
+INSERT: Table = _SAID
 PASS: Table = _SAID | {"active": read.flag("active"), "isolated": read.flag("isolated")}
 BRIDGE: Table = _SAID | {
     "channels": read.count("channels", "channels 16"),
