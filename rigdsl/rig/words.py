@@ -51,6 +51,7 @@ KINDS = (
     "monitor-sender",
     "amplifier",
     "loudspeaker",
+    "card",
 )
 # What a pass is that does not say: in these it restarts the level and ends the copper run, in a DI it isolates.
 DEFAULT_PASS = dict.fromkeys(
@@ -243,6 +244,7 @@ _SET_BY_BOX: Table = _NOTE | {
 }
 MODEL: Table = _SET_BY_BOX | {
     "kind": read.choice("kind", KINDS, "kind"),
+    "fits": read.names("fits", "fits my64"),
     "label": read.text("label"),
 }
 BOX: Table = _SET_BY_BOX | {"label": read.text("label")}
