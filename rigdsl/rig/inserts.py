@@ -61,7 +61,9 @@ def _made(node: syntax.Insert, note: str, gear: Gear, rig: Rig, names: Named, no
     joined = [(a, b) for (a, a_gone), (b, b_gone) in zip(at, through, strict=True) if not a_gone and not b_gone]
     backs = [_back(rig.boxes[send.box].model, send) for _, send in joined]
     if None in backs:
-        notes.findings.append(_no_way_back(node, rig.boxes[joined[backs.index(None)][1].box]))
+        box = rig.boxes[joined[backs.index(None)][1].box]
+        if box.name not in names.broken:
+            notes.findings.append(_no_way_back(node, box))
         notes.left_out(node)
         return []
     if not joined:
