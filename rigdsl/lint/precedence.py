@@ -19,7 +19,7 @@ __all__ = ["SILENCES", "Silence", "first_causes"]
 LANGUAGE = ("domain-mismatch", "not-an-audio-port", "protocol-mismatch", "unroutable-protocol")
 CHAIN = ("chain-not-supported", "chain-too-deep")
 CABLE = ("medium-mismatch", "run-too-long", "rate-mismatch")
-STOPS = (*LANGUAGE, *CHAIN, *CABLE, "return-missing", "lost-patch")
+STOPS = (*LANGUAGE, *CHAIN, *CABLE, "port-taken", "return-missing", "lost-patch")
 UNPLUGGED = ("unplugged-source", "unplugged-output")
 NO_SOUND = ("lost-source", "silent-output")
 # A source without phantom: it may well get some once it is plugged where it goes.

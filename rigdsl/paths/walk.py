@@ -14,7 +14,7 @@ from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.wiring import Wiring
 from rigdsl.rig import Lead, Leg, Pass, Port, Source
 
-__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "on_wire", "onward", "plug_hop"]
+__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "on_wire", "onward", "pass_latency", "plug_hop"]
 
 
 @dataclass(frozen=True)
@@ -102,14 +102,14 @@ def _passed(wiring: Wiring, port: Port, through: Through, ahead: bool) -> Iterat
     for other, one in wiring.onward(port) if ahead else wiring.back(port):
         if not through(port, one):
             continue
-        latency = _pass_latency(wiring, port if ahead else other, one)
+        latency = pass_latency(wiring, port if ahead else other, one)
         yield (
             other,
             Hop(port, other, "pass", latency_s=latency) if ahead else Hop(other, port, "pass", latency_s=latency),
         )
 
 
-def _pass_latency(wiring: Wiring, entered: Port, one: Pass) -> float:
+def pass_latency(wiring: Wiring, entered: Port, one: Pass) -> float:
     """An active pass takes the time its input says, else its box; passive wire takes none."""
     if not one.active:
         return 0.0

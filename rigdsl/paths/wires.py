@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rigdsl.paths import control, levels, phantom, walk
+from rigdsl.paths.inserts import insert_hops
 from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.walk import Walk
 from rigdsl.paths.wiring import Fed, Wiring
-from rigdsl.rig import Leg, Port, Rig, natural
+from rigdsl.rig import Insert, Leg, Port, Rig, natural
 
 __all__ = ["Wires"]
 
@@ -48,6 +49,18 @@ class Wires:
     def fed(self) -> Mapping[Port | Leg, tuple[Fed, ...]]:
         """What feeds an end by a patch."""
         return self.wiring.fed
+
+    def inserts_at(self, port: Port) -> tuple[Insert, ...]:
+        """The outboard in a channel or mix, one after the other."""
+        return self.wiring.inserts.get(port, ())
+
+    def inserts_through(self, port: Port) -> tuple[Insert, ...]:
+        """The inserts that are plugged into a socket of the outboard, on their way there or back."""
+        return self.wiring.inserted.get(port, ())
+
+    def insert_hops(self, port: Port) -> tuple[Hop, ...]:
+        """The way of what is in a channel or mix through its outboard and back; none where nothing is inserted."""
+        return insert_hops(self.wiring, self.inserts_at(port))
 
     # ---- sound on wire
 

@@ -10,7 +10,7 @@ from typing import TypeVar
 from rigdsl.finding import Finding, Level, Related, similar
 from rigdsl.rig import catalogue
 from rigdsl.rig.amounts import a, alike, clipped, fault
-from rigdsl.rig.doubt import Doubts
+from rigdsl.rig.doubt import Doubts, wording
 from rigdsl.rig.gear import Cable, Model, Protocol
 from rigdsl.rig.night import NAMING, Said, Tonight, declared
 from rigdsl.syntax import nodes as syntax
@@ -25,6 +25,7 @@ LEFT_OUT = {
     "model": "the box is left out, with all that is plugged into it",
     "cable": "whether it fits, and what it loses, is not looked at",
     "source": "it stands by itself",
+    "output": "it stands by itself",
     "supply": "what its boxes draw is counted nowhere",
 }
 DEFINE = {
@@ -33,6 +34,7 @@ DEFINE = {
     "model": "define it: `model NAME { kind ... }`",
     "cable": "define it: `cable NAME { medium ... }`",
     "source": "define it: `source NAME TYPE in ZONE to BOX 1`",
+    "output": "define it: `output NAME wedge in ZONE from BOX 1`",
     "supply": "define it: `supply NAME 230 V 16 A in ZONE`",
 }
 
@@ -59,7 +61,7 @@ class Notes:
     def left_out(self, statement: syntax.Statement) -> None:
         """A statement could not be taken whole: rules stay quiet about every name in it, and know its first word."""
         self.kinds.update(statement.span.text[:80].split(None, 1)[:1])
-        self.incomplete.update(_WORD.findall(statement.span.text[:4000]))
+        self.incomplete.update(_WORD.findall(wording(statement)))
 
     def unplugged(self, plug: syntax.Plug, end: syntax.End) -> None:
         """A source or output could not be plugged in at an end: it and the box that it names hang on that."""
@@ -86,7 +88,7 @@ def unknown(what: str, word: syntax.Word, known: Iterable[str], notes: Notes, *,
     if notes.quiet or what in notes.lost:
         return
     text = clipped(word.text)
-    kind = notes.names.get(word.text, "") if what in ("zone", "box", "source", "supply") else ""
+    kind = notes.names.get(word.text, "") if what in ("zone", "box", "source", "output", "supply") else ""
     message = f"`{text}` is {a(kind)}, and {a(what)} is needed here" if kind else f"there is no {what} called `{text}`"
     hint = ("" if kind else similar(what, word.text, known)) or DEFINE[what]
     left_out = consequence or LEFT_OUT.get(what, "the line is left out")

@@ -121,6 +121,7 @@ def _gone(project: Project, below: Mapping[str, frozenset[str]], findings: list[
         for used in below[key]:
             gone[used] |= names
     for key, file in project.files.items():
+        gone[key] |= {declared(one) for one in file.statements if gone[key] and _is_card_in(one, gone[key])}
         gone[key] |= {declared(one) for one in file.statements if gone[key] and _cut_off(one, gone[key])}
     return {key: frozenset(names) for key, names in gone.items()}
 
@@ -134,6 +135,11 @@ def _named_below(project: Project, below: frozenset[str]) -> dict[str, syntax.St
             if name:
                 there.setdefault(name, statement)
     return there
+
+
+def _is_card_in(statement: syntax.Statement, gone: set[str]) -> bool:
+    """A card in a slot of a box that is taken away: it goes with its host."""
+    return isinstance(statement, syntax.Box) and statement.slot is not None and statement.slot.name.text in gone
 
 
 def _cut_off(statement: syntax.Statement, gone: set[str]) -> bool:

@@ -95,6 +95,7 @@ class Insert:
     back: Port
     lead: Lead | None
     place: Span
+    note: str = ""
 
     def __hash__(self) -> int:
         return hash((self.name, self.at))

@@ -18,6 +18,7 @@ __all__ = [
     "DEFAULT_PASS",
     "GROUP",
     "HEAD",
+    "INSERT",
     "KINDS",
     "LINK",
     "MODEL",
@@ -50,6 +51,7 @@ KINDS = (
     "monitor-sender",
     "amplifier",
     "loudspeaker",
+    "card",
 )
 # What a pass is that does not say: in these it restarts the level and ends the copper run, in a DI it isolates.
 DEFAULT_PASS = dict.fromkeys(
@@ -242,6 +244,7 @@ _SET_BY_BOX: Table = _NOTE | {
 }
 MODEL: Table = _SET_BY_BOX | {
     "kind": read.choice("kind", KINDS, "kind"),
+    "fits": read.names("fits", "fits my64"),
     "label": read.text("label"),
 }
 BOX: Table = _SET_BY_BOX | {"label": read.text("label")}
@@ -305,6 +308,7 @@ GROUP: Table = _NOTE | {
 }
 _SAID: Table = _NOTE | {"label": read.text("label")}
 PATCH: Table = _SAID
+INSERT: Table = _SAID
 PASS: Table = _SAID | {"active": read.flag("active"), "isolated": read.flag("isolated")}
 BRIDGE: Table = _SAID | {
     "channels": read.count("channels", "channels 16"),
