@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 import click
 
-from rigdsl.cli.reading import Entry, entries, found_packs
+from rigdsl.cli.reading import Entry, entries, found_packs, pack_option
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import CANNOT
 from rigdsl.finding import Level
@@ -33,7 +33,8 @@ MANY = 8  # rigs, from which on a progress bar is worth its line
     help="The mildest finding that makes the exit status 1.",
 )
 @click.option("--accepted", is_flag=True, help="List the accepted findings too.")
-def command(paths: tuple[str, ...], form: str, fail_on: str, accepted: bool) -> int:
+@pack_option
+def command(paths: tuple[str, ...], form: str, fail_on: str, accepted: bool, pack_files: tuple[str, ...]) -> int:
     """Tell what is wrong with rigs, and how to mend it.
 
     PATH is a rig file, a folder, or `-` for standard input; without one, every rig of the project is checked.
@@ -41,7 +42,7 @@ def command(paths: tuple[str, ...], form: str, fail_on: str, accepted: bool) -> 
 
     Example: rigdsl check shows/friday.rig --fail-on warning
     """
-    packs = found_packs()
+    packs = found_packs(pack_files)
     report = _report(entries(paths), packs)
     if form == "json":
         from rigdsl.reports.check_json import check_json  # people need not wait for what only programs read

@@ -17,7 +17,7 @@ def listed(packs: Packs) -> list[Entry]:
     """Sorted by pack, then by name; the rules of no pack first, as `core`."""
     own = version("rigdsl")
     core = [
-        Entry(name, "warning" if name in CORE_WARNINGS else "error", "core", own, page, True, {})
+        Entry(name, "warning" if name in CORE_WARNINGS else "error", "core", own, page, True, {}, settable=False)
         for name, page in sorted(CORE_PAGES.items())
     ]
     return core + [_entry(packed) for packed in packs.rules]
@@ -26,4 +26,4 @@ def listed(packs: Packs) -> list[Entry]:
 def _entry(packed: PackedRule) -> Entry:
     rule = packed.rule
     options = schema(rule.options)["properties"]
-    return Entry(rule.name, str(rule.level), packed.pack, packed.version, rule.doc, rule.on, options)
+    return Entry(rule.name, str(rule.level), packed.pack, packed.version, rule.doc, rule.on, options, rule.edition)
