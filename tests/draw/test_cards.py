@@ -34,9 +34,8 @@ def test_in_the_flow_view_a_card_is_rows_of_its_host(tmp_path: Path) -> None:
     assert "DC.pri" in text
     assert "AC.in 1" in text
     assert "AC.pri 1" in text
-    nodes = {line.split('"')[1] for line in text.splitlines() if line.strip().startswith('"') and "label=<" in line}
-    assert any("DESK" in node for node in nodes)
-    assert not any(name in node for node in nodes for name in ("DC", "AC"))
+    assert 'class="box console"' in text
+    assert 'class="box card"' not in text
 
 
 def test_in_the_cabling_view_it_is_a_box_that_says_where_it_sits(tmp_path: Path) -> None:
