@@ -14,4 +14,19 @@ from rigdsl.packs.faults import KEBAB, pack_faults
 from rigdsl.packs.guards import PackError, one_line
 from rigdsl.packs.pack import API, EDITION, Installed, Offer, Pack, Packs, Refused
 
-__all__ = ["API", "EDITION", "KEBAB", "Installed", "Offer", "Pack", "PackError", "Packs", "Refused", "asked_for", "discover", "gear", "one_line", "pack_faults"]
+__all__ = [
+    "API",
+    "EDITION",
+    "KEBAB",
+    "Installed",
+    "Offer",
+    "Pack",
+    "PackError",
+    "Packs",
+    "Refused",
+    "asked_for",
+    "discover",
+    "gear",
+    "one_line",
+    "pack_faults",
+]
