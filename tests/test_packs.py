@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from importlib.metadata import Distribution, EntryPoint
 from types import SimpleNamespace
@@ -9,15 +10,32 @@ from typing import Any
 
 import pytest
 
-from rigdsl.finding import Level
+from rigdsl.draw import NamedView, View
+from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, Rule
-from rigdsl.packs import Installed, Pack, Packs, Refused, discover
+from rigdsl.packs import Installed, Pack, Packs, Refused, asked_for, discover
+from rigdsl.papers import Paper, Table
+from rigdsl.paths import Paths
+from rigdsl.rig import Rig
+from rigdsl.text import Source
 
 
 def nothing(rig: object, paths: object, options: object) -> tuple[()]:
     return ()
 
 
+def no_sheet(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
+    """A drawing that nobody makes here."""
+    raise NotImplementedError
+
+
+def no_rows(rig: Rig, paths: Paths) -> Table:
+    """A table of nothing."""
+    return Table(("no",), ())
+
+
+PLAN = NamedView("fest/plan", "plan", no_sheet)
+LIST = Paper("fest/list", "List", no_rows)
 GOOD: Rule[Any] = Rule("fest/quiet", Level.NOTE, nothing, NoOptions, "Finds nothing.")
 
 
@@ -72,7 +90,13 @@ def offer(name: str, value: object, home: str = "fest") -> EntryPoint:
 
 
 def one(value: object, home: str = "fest") -> Packs:
-    return discover([offer("fest", value, home)])
+    """Discovered, and asked for by its name."""
+    return both(offer("fest", value, home))
+
+
+def both(*offers: EntryPoint) -> Packs:
+    """Several packs, all of them asked for."""
+    return asked_for(discover(offers), [point.name for point in offers])
 
 
 def test_a_good_pack_comes_in() -> None:
@@ -111,7 +135,7 @@ def test_a_good_pack_comes_in() -> None:
         ),
         (
             Pack("fest", rules=(replace(GOOD, options=Levelled),)),
-            "the option `level` of `fest/quiet` cannot be set: in `rig.toml` that is the rule's level",
+            "`fest/quiet` has an option called `level`, which is how a project sets the level of a rule",
         ),
         (
             Pack("fest", rules=(replace(GOOD, options=NoDefault),)),
@@ -122,6 +146,29 @@ def test_a_good_pack_comes_in() -> None:
             "the options of `fest/quiet` cannot be used: the option `limit` is of a kind that no configuration can say",
         ),
         (Pack("fest", rules=(nothing,)), "`nothing` is not a rule"),  # type: ignore[arg-type]
+        (
+            Pack("fest", rules=(replace(GOOD, level="loud"),)),
+            "the level of `fest/quiet` is none of error, warning and note",
+        ),  # type: ignore[arg-type]
+        (Pack("moss"), "its entry point is called `fest` and the pack `moss`"),
+        (Pack("fest", libraries=("gear",)), "`str` is no text of gear: `rigdsl.packs.gear` reads those of a package"),  # type: ignore[arg-type]
+        (
+            Pack("fest", libraries=(Source("moss.rig", "model a { kind panel }\nbox A is a"),)),
+            "`moss.rig`, line 2: a pack's gear has models, cables and protocols, and nothing else",
+        ),
+        (Pack("fest", views=(nothing,)), "`nothing` is not a view"),  # type: ignore[arg-type]
+        (
+            Pack("fest", views=(NamedView("flow", "signal flow", nothing),)),  # type: ignore[arg-type]
+            "the view `flow` should be called `fest/` and a name of small letters, digits, hyphens",
+        ),
+        (Pack("fest", views=(PLAN, PLAN)), "there are two views called `fest/plan`"),
+        (Pack("fest", papers=(PLAN,)), "`NamedView` is not a paper"),  # type: ignore[arg-type]
+        (
+            Pack("fest", papers=(replace(LIST, name="input-list"),)),
+            "the paper `input-list` should be called `fest/` and a name of small letters, digits, hyphens",
+        ),
+        (Pack("fest", papers=(LIST, LIST)), "there are two papers called `fest/list`"),
+        (Pack("fest", rules=3), "it cannot be loaded: TypeError: 'int' object is not iterable"),  # type: ignore[arg-type]
     ],
 )
 def test_a_bad_pack_is_named_and_left_out(value: object, reason: str) -> None:
@@ -129,7 +176,7 @@ def test_a_bad_pack_is_named_and_left_out(value: object, reason: str) -> None:
 
 
 def test_a_bad_pack_does_not_keep_the_others_out() -> None:
-    found = discover([offer("bad", OSError("gone")), offer("good", Pack("good"))])
+    found = both(offer("bad", OSError("gone")), offer("good", Pack("good")))
     assert [item.pack.name for item in found.installed] == ["good"]
     assert [item.name for item in found.refused] == ["bad"]
 
@@ -146,13 +193,13 @@ def test_our_own_rules_have_bare_names() -> None:
 
 
 def test_the_second_pack_of_a_name_is_refused_whatever_the_order() -> None:
-    ours, theirs = offer("one", Pack("fest"), home="rigdsl"), offer("fest", Pack("fest"))
-    assert discover([ours, theirs]) == discover([theirs, ours])
-    assert [item.reason for item in discover([theirs, ours]).refused] == ["another pack is called `fest` too"]
+    ours, theirs = offer("fest", Pack("fest"), home="rigdsl"), offer("fest", Pack("fest"))
+    assert both(ours, theirs) == both(theirs, ours)
+    assert [item.reason for item in both(theirs, ours).refused] == ["another pack is called `fest` too"]
 
 
 def test_a_rule_name_is_taken_once() -> None:
-    found = discover([offer("fest", Pack("fest", rules=(GOOD,))), offer("other", Pack("other", rules=(GOOD,)))])
+    found = both(offer("fest", Pack("fest", rules=(GOOD,))), offer("other", Pack("other", rules=(GOOD,))))
     assert [item.name for item in found.refused] == ["other"]
 
 
@@ -162,3 +209,11 @@ def test_what_is_installed_here() -> None:
     names = [packed.name for packed in found.rules]
     assert len(names) == len(set(names))
     assert "protocol-mismatch" in names
+
+
+@pytest.mark.parametrize("asked", [(), ("other",), ("FEST",)])
+def test_what_nobody_asked_for_is_not_run(asked: tuple[str, ...]) -> None:
+    """Not even looked at: a pack that would end the process is not noticed."""
+    found = asked_for(discover([offer("fest", KeyboardInterrupt())]), asked)
+    assert (found.installed, found.refused) == ((), ())
+    assert [waiting.name for waiting in found.waiting] == ["fest"]

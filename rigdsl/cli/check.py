@@ -81,7 +81,7 @@ def command(
     report = _report(shows, projects, fail_on, remember)
     failing = [checked.failing for checked in report.files if checked.failing is not None]
     if form != "text":
-        _put(made(form, report, packs, accepted, known, min(failing, default=None)), out)
+        _put(made(form, report, projects.loaded, accepted, known, min(failing, default=None)), out)
     elif out not in (None, STDIN):
         _put(text(report, PLAIN, accepted, known).encode("utf-8", "replace"), out)
     else:

@@ -41,12 +41,12 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     Example: rigdsl draw shows/friday.rig --out drawings/
     """
     packs = found_packs(pack_files)
-    targets = _targets(rig, _views(view, packs), out, chosen=view)
     show = one(rig, packs)
+    targets = _targets(rig, _views(view, show.packs), out, chosen=view)
     drawn = [name for name, target in targets if _draw(show, name, target, engine)]
     _tell_left_out(view, drawn)
     _tell_errors(show, drawn)
-    return ended(packs) if len(drawn) == len(targets) else CANNOT
+    return ended(show.config.installed) if len(drawn) == len(targets) else CANNOT
 
 
 def _views(view: str | None, packs: Packs) -> list[str]:

@@ -8,10 +8,9 @@ from pathlib import Path
 import click
 
 from rigdsl.cli.entries import listed
-from rigdsl.cli.reading import ended, found_packs, here, pack_option
+from rigdsl.cli.reading import ended, found_packs, pack_option, settled
 from rigdsl.cli.streams import colour, columns, document, shown, write
 from rigdsl.cli.trouble import Trouble
-from rigdsl.config import config_of
 from rigdsl.finding import similar
 from rigdsl.reports.look import Look
 from rigdsl.reports.rule_list import Entry, page_text
@@ -41,8 +40,8 @@ def command(rule: str | None, all_: bool, form: str, out: str | None, pack_files
         )
     if out is not None and form != "md":
         raise Trouble("pages are written as Markdown: `--as md --out FOLDER`")
-    packs = found_packs(pack_files)
-    entries = listed(packs, config_of(here(), packs))
+    config = settled(found_packs(pack_files))
+    entries = listed(config.installed, config)
     chosen = entries if rule is None else [_named(rule, entries)]
     if out is not None:
         _write(Path(out), chosen, index=rule is None)
@@ -51,7 +50,7 @@ def command(rule: str | None, all_: bool, form: str, out: str | None, pack_files
     else:
         look = Look(colour(), columns(), shown)
         click.echo("\n".join(page_text(entry, look) for entry in chosen), nl=False, color=colour())
-    return ended(packs)
+    return ended(config.installed)
 
 
 def _named(rule: str, entries: Sequence[Entry]) -> Entry:

@@ -38,10 +38,10 @@ def command(rig: str, names: tuple[str, ...], form: str, out: str | None, pack_f
     Example: rigdsl papers shows/friday.rig input-list --as csv --out papers
     """
     packs = found_packs(pack_files)
-    papers = _chosen(names, packs)
+    show = one(rig, packs)
+    papers = _chosen(names, show.packs)
     if form == "csv" and out in (None, STDOUT) and len(papers) > 1:
         raise Trouble("CSV holds one table: name one paper, or a folder with --out")
-    show = one(rig, packs)
     made = [(paper, _made(show, paper, form)) for paper in papers]
     whole = [(paper, data) for paper, data in made if data is not None]
     if out in (None, STDOUT):
@@ -50,7 +50,7 @@ def command(rig: str, names: tuple[str, ...], form: str, out: str | None, pack_f
         _write(Path(str(out)), "rig" if rig == STDIN else Path(rig).stem, form, whole)
     if any(finding.level == Level.ERROR for finding in show.rig.findings):
         notice(f"some of the rig could not be read: `rigdsl check {show.path}` says what")
-    return ended(packs) if len(whole) == len(made) else CANNOT
+    return ended(show.config.installed) if len(whole) == len(made) else CANNOT
 
 
 def _chosen(names: Sequence[str], packs: Packs) -> list[Paper]:

@@ -31,6 +31,13 @@ class Projects:
             self.found[root] = config_of(root, self.packs)
         return self.found[root]
 
+    @property
+    def loaded(self) -> Packs:
+        """All packs that are loaded by now: those of a project come in when its `rig.toml` is read."""
+        every = (item for config in self.found.values() for item in config.installed.installed)
+        by_name = {item.pack.name: item for item in (*every, *self.packs.installed)}
+        return replace(self.packs, installed=tuple(by_name[name] for name in sorted(by_name)))
+
     def judge(self, root: Path, paths: Iterable[str]) -> None:
         """Where a whole project was looked through: which patterns of its `rig.toml` fit nothing."""
         config = self.of(root)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,14 +14,14 @@ from rigdsl.cli.streams import notice
 from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.config import Config, config_of
 from rigdsl.config.globs import fits
-from rigdsl.packs import Packs, discover
+from rigdsl.packs import Packs, Refused, discover
 from rigdsl.rig import DiskReader, Reader, Unread, project_root
 from rigdsl.rig.readers import decoded
 from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
 from rigdsl.text import Source
 
-__all__ = ["STDIN", "Entry", "ended", "entries", "found_packs", "here", "one", "pack_option"]
+__all__ = ["STDIN", "Entry", "ended", "entries", "found_packs", "here", "one", "pack_option", "settled"]
 
 STDIN = "-"
 FOREIGN = ("node_modules", "__pycache__")  # folders that hold nobody's rigs
@@ -75,9 +75,28 @@ def found_packs(files: Sequence[str] = ()) -> Packs:
         if not os.path.isfile(path):
             raise Trouble(f"there is no file `{path}` to take a pack from")
     packs = discover(files=files)
-    for refused in packs.refused:
-        notice(f"the pack {refused.title} is left out: {refused.reason}")
+    _tell_refused(packs.refused)
     return packs
+
+
+def settled(packs: Packs) -> Config:
+    """What the project of the current folder has set; what of it cannot be followed is said aloud."""
+    config = config_of(here(), packs)
+    _tell(config, packs)
+    return config
+
+
+def _tell(config: Config, packs: Packs) -> None:
+    """Which of the packs that a project lists had to be left out, and whether anything else is wrong there."""
+    _tell_refused(refused for refused in config.installed.refused if refused not in packs.refused)
+    if config.findings:
+        said = sorted({finding.place.source.path for finding in config.findings})
+        notice(f"not all of {' and '.join(f'`{path}`' for path in said)} can be followed: `rigdsl check` says why")
+
+
+def _tell_refused(refused: Iterable[Refused]) -> None:
+    for one in refused:
+        notice(f"the pack {one.title} is left out: {one.reason}")
 
 
 def ended(packs: Packs, status: int = 0) -> int:
@@ -92,9 +111,7 @@ def one(path: str, packs: Packs) -> Show:
     if isinstance(start, Unread):
         raise _unread(start)
     show = entry.opened(packs, today())
-    if show.config.findings:
-        said = sorted({finding.place.source.path for finding in show.config.findings})
-        notice(f"not all of {' and '.join(f'`{path}`' for path in said)} can be followed: `rigdsl check` says why")
+    _tell(show.config, packs)
     return show
 
 

@@ -8,9 +8,8 @@ from dataclasses import replace
 import click
 
 from rigdsl.cli.entries import listed
-from rigdsl.cli.reading import ended, found_packs, here, one, pack_option
+from rigdsl.cli.reading import ended, found_packs, one, pack_option, settled
 from rigdsl.cli.streams import colour, columns, document, notice, shown
-from rigdsl.config import config_of
 from rigdsl.packs import Packs
 from rigdsl.reports.look import Look
 from rigdsl.reports.rule_list import Entry, rules_json, rules_text
@@ -31,8 +30,8 @@ def command(form: str, newer: bool, timing: str | None, pack_files: tuple[str, .
     Example: rigdsl rules --timing shows/friday.rig
     """
     packs = found_packs(pack_files)
-    config = config_of(here(), packs)
-    entries: Sequence[Entry] = listed(packs, config)
+    config = settled(packs)
+    entries: Sequence[Entry] = listed(config.installed, config)
     if newer:
         names = {packed.name for packed in config.newer}
         entries = [entry for entry in entries if entry.name in names]
@@ -42,7 +41,7 @@ def command(form: str, newer: bool, timing: str | None, pack_files: tuple[str, .
         document(rules_json(entries))
     else:
         click.echo(rules_text(entries, Look(colour(), columns(), shown)), nl=False, color=colour())
-    return ended(packs)
+    return ended(config.installed)
 
 
 def _timed(entries: Sequence[Entry], packs: Packs, path: str) -> list[Entry]:
@@ -50,7 +49,7 @@ def _timed(entries: Sequence[Entry], packs: Packs, path: str) -> list[Entry]:
     from rigdsl.lint.timing import costs
 
     show = one(path, packs)
-    found = costs(show.rig, packs.rules)
+    found = costs(show.rig, show.packs.rules)
     notice(
         f"every rule was run over {show.path} and timed once what they share of its paths was worked out"
         f" ({found.shared_s * 1e3:.1f} ms); all of them together took {found.total_s * 1e3:.1f} ms"

@@ -42,4 +42,4 @@ def command(rig: str, name: tuple[str, ...], form: str, pack_files: tuple[str, .
         click.echo(trace_text(traced, Look(colour(), columns(), shown)), nl=False, color=colour())
     if any(finding.level == Level.ERROR for finding in show.rig.findings):
         notice(f"some of the rig could not be read: `rigdsl check {show.path}` says what")
-    return ended(packs)
+    return ended(show.config.installed)

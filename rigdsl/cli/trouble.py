@@ -38,4 +38,4 @@ def _own_words(trouble: click.ClickException) -> str:
         if choices:
             return f"`{option}` takes {', '.join(f'`{choice}`' for choice in choices)}"
     text = trouble.format_message().rstrip(".")
-    return text[:1].lower() + text[1:]
+    return text if text[:2].isupper() else text[:1].lower() + text[1:]

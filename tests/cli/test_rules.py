@@ -56,7 +56,7 @@ def test_every_rule_is_explained(run: Run, name: str) -> None:
 
 def test_a_page_reads_well(run: Run) -> None:
     assert run("explain", "syntax-error").out == (
-        "syntax-error (error, pack core 0.1.0)\n"
+        "syntax-error (error, pack core 0.1.0, edition 1)\n"
         "\n"
         "A line cannot be read: a word is missing, misspelt, or stands where another is expected.\n"
         "\n"
@@ -86,7 +86,7 @@ def test_a_page_shows_lines_for_rig_toml_that_change_nothing(run: Run, folder: P
     config = config_of(folder, discover())
     assert config.findings == ()
     setting = config.settings("friday.rig")[packed.name]
-    assert setting.level.value == str(packed.rule.level)
+    assert setting.level.value == (str(packed.rule.level) if packed.rule.on else "off")
     assert chosen(packed.rule.options, setting.values) == packed.rule.options()
 
 
