@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from importlib.metadata import EntryPoint
+import sys
 from pathlib import Path
-from types import SimpleNamespace
-from typing import Any
 
 import pytest
 
@@ -72,20 +69,16 @@ def road(club: Path) -> Path:
     return club
 
 
-def put(monkeypatch: pytest.MonkeyPatch, folder: Path, text: str, name: str) -> None:
-    """Install a pack as one module of an invented distribution, 1.2."""
-    module = f"stranger_{name}"
-    (folder / f"{module}.py").write_text(text)
-    point = EntryPoint(name, f"{module}:pack", "rigdsl.packs")
-    vars(point).update(dist=SimpleNamespace(metadata={"Name": f"rigdsl-{name}", "Version": "1.2"}))
-    monkeypatch.syspath_prepend(str(folder))
-    monkeypatch.delitem(__import__("sys").modules, module, raising=False)
-
-    def points(group: str) -> Iterable[EntryPoint]:
-        return [*real(group=group), point]
-
-    real: Any = __import__("importlib.metadata").metadata.entry_points
-    monkeypatch.setattr("rigdsl.packs.discover.entry_points", points)
+def put(monkeypatch: pytest.MonkeyPatch, site: Path, text: str, name: str) -> None:
+    """Install a pack as a distribution of one module, version 1.2, into a folder of its own."""
+    module, title = f"stranger_{name}", f"rigdsl_{name}"
+    (site / f"{module}.py").write_text(text)
+    home = site / f"{title}-1.2.dist-info"
+    home.mkdir()
+    (home / "METADATA").write_text(f"Metadata-Version: 2.1\nName: {title}\nVersion: 1.2\n")
+    (home / "entry_points.txt").write_text(f"[rigdsl.packs]\n{name} = {module}:pack\n")
+    monkeypatch.syspath_prepend(str(site))
+    monkeypatch.delitem(sys.modules, module, raising=False)
 
 
 class TestNamedByItsFile:
