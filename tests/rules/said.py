@@ -1,13 +1,12 @@
-"""What one rule says of a small rig."""
+"""What one rule says of a small rig, in short."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from rigdsl.finding import Finding, Level
-from rigdsl.lint.rule import Rule, Sockets
-from rigdsl.paths import Paths
-from rigdsl.rig import read
+from rigdsl.lint.rule import Rule
+from rigdsl.testing import alone
 
 __all__ = ["Said", "findings", "said"]
 
@@ -16,11 +15,8 @@ Said = tuple[str, str, str]
 
 
 def findings(rule: Rule[Any], text: str, **options: object) -> list[Finding]:
-    """The findings of a rule, by itself; the rig must be one that reads without a fault."""
-    rig = read(text)
-    assert [finding.message for finding in rig.findings] == []
-    told = rule.check(rig, Paths(rig), rule.options(**options))
-    return [one.tell(one.ports) if isinstance(one, Sockets) else one for one in told]
+    """The findings of a rule, by itself, its options written as arguments."""
+    return alone(rule, text, options)
 
 
 def said(rule: Rule[Any], text: str, **options: object) -> list[Said]:

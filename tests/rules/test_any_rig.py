@@ -5,20 +5,13 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigdsl.lint import Verdict, lint
 from rigdsl.lint.pages import page
 from rigdsl.packs import discover
-from rigdsl.paths import Paths
-from rigdsl.rig import read
+from rigdsl.testing import broken_by
 
 RULES = discover().rules
 # The help pages' own rigs have every statement and every fault there is.
 PAGES = [text for packed in RULES for text in (page(packed.rule).breaks, page(packed.rule).keeps)]
-
-
-def checked(text: str) -> Verdict:
-    rig = read(text)
-    return lint(rig, Paths(rig), RULES)
 
 
 @settings(max_examples=150, deadline=None)
@@ -32,12 +25,7 @@ def test_rigs_with_lines_lost_doubled_and_mixed(data: st.DataObject) -> None:
     picked = data.draw(st.lists(st.sampled_from(range(len(lines))), min_size=1, max_size=len(lines) * 2))
     lost = data.draw(st.sets(st.sampled_from(range(len(lines))), max_size=4))
     kept = sorted(picked) if data.draw(st.booleans()) else [at for at in range(len(lines)) if at not in lost]
-    verdict = checked("\n".join(lines[at] for at in kept))
-    assert not verdict.crashed, verdict.findings
-    for finding in verdict.findings:
-        assert 0 <= finding.place.start <= finding.place.end <= len(finding.place.source.text)
-        assert finding.message
-        assert finding.subject
+    assert broken_by("\n".join(lines[at] for at in kept), RULES) == []
 
 
 @settings(max_examples=100, deadline=None)
@@ -47,7 +35,4 @@ def test_rigs_with_words_swapped(data: st.DataObject) -> None:
     for _ in range(data.draw(st.integers(1, 4))):
         here, there = (data.draw(st.sampled_from(range(len(words)))) for _ in range(2))
         words[here], words[there] = words[there], words[here]
-    verdict = checked(" ".join(words))
-    assert not verdict.crashed, verdict.findings
-    identities = [(finding.rule, finding.subject) for finding in verdict.findings]
-    assert len(identities) == len(set(identities))
+    assert broken_by(" ".join(words), RULES) == []
