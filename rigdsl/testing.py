@@ -27,6 +27,7 @@ from __future__ import annotations
 
 import os
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -274,7 +275,8 @@ def breakdowns(pack: Pack, rigs: int = 200, seed: int = 1) -> list[str]:
     They are made of the rigs of all pages, by a seed: the same ones in every run. Each line names the rig's number,
     and the text of the first rig that breaks anything stands at the end.
     """
-    texts = [text for packed in _packs(pack).rules for text in _rigs_of(page(packed.rule)) if text]
+    pages = [page(packed.rule) for packed in _packs(pack).rules]
+    texts = [text for shown in pages for text in (shown.breaks, shown.keeps) if text]
     own = {rule.name for rule in pack.rules}
     rules = [packed for packed in _packs(pack).rules if packed.name in own]
     chance = Random(seed)
@@ -300,19 +302,10 @@ def broken_by(text: str, rules: Sequence[PackedRule], libraries: Iterable[Source
             faults.append(f"{finding.rule}: a finding without a message or a subject")
         elif not 0 <= finding.place.start <= finding.place.end <= len(finding.place.source.text):
             faults.append(f"{finding.rule}: a finding whose place is outside its file")
-    identities = [(finding.rule, finding.subject) for finding in verdict.findings]
-    faults += [f"{rule}: two findings of `{subject}`" for rule, subject in _twice(identities)]
+    names = {packed.name for packed in rules}
+    counts = Counter((finding.rule, finding.subject) for finding in verdict.findings if finding.rule in names)
+    faults += [f"{rule}: two findings of `{subject}`" for (rule, subject), number in counts.items() if number > 1]
     return faults
-
-
-def _twice(identities: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    return (
-        sorted({one for one in identities if identities.count(one) > 1}) if len({*identities}) < len(identities) else []
-    )
-
-
-def _rigs_of(shown: Page) -> tuple[str, str]:
-    return shown.breaks, shown.keeps
 
 
 def _spoilt(one: str, other: str, chance: Random) -> str:

@@ -1,0 +1,15 @@
+"""The house rules of Marsh Lantern Touring, an invented company: two rules, its gear, and a list of its cables."""
+
+from rigdsl.packs import Pack, gear
+from rigdsl_road_rules.cable_colour import cable_colour
+from rigdsl_road_rules.cable_list import CABLE_LIST
+from rigdsl_road_rules.chained_boxes import chained_boxes
+
+__all__ = ["pack"]
+
+pack = Pack(
+    "road-rules",
+    rules=(cable_colour, chained_boxes),
+    libraries=gear("rigdsl_road_rules"),
+    papers=(CABLE_LIST,),
+)

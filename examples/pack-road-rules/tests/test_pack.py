@@ -1,0 +1,65 @@
+"""The whole test of a pack: its pages, its cases, and rigs that are spoilt."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rigdsl import testing
+from rigdsl.paths import Paths
+from rigdsl.rig import DictReader, load
+from rigdsl_road_rules import pack
+from rigdsl_road_rules.cable_colour import cable_colour
+
+CASES = sorted(Path(__file__).parent.glob("cases/*.rig"))
+CABLE = """\
+rig "One cable" {{ rate 48 kHz }}
+box SL "Stage left" is marsh16
+box DESK "Desk" is marsh-desk
+link C01: SL.A -- DESK.stage 1 via cat6 {length} {{ note "{note}" }}
+"""
+
+
+@pytest.mark.parametrize("rule", [rule.name for rule in pack.rules])
+def test_the_page_is_true(rule: str) -> None:
+    assert testing.page_faults(pack, rule) == []
+
+
+@pytest.mark.parametrize("case", CASES, ids=[case.stem for case in CASES])
+def test_a_case(case: Path) -> None:
+    assert testing.case_faults(case, pack) == []
+
+
+def test_no_rig_breaks_it_down() -> None:
+    assert testing.breakdowns(pack) == []
+
+
+@pytest.mark.parametrize(
+    ("length", "note", "colours", "said"),
+    [
+        ("60 m", "red", {"60": "red"}, []),
+        ("60 m", "RED drum", {"60": "red"}, []),
+        ("60 m", "redder", {"60": "red"}, ["`C01` names no colour, and the house marks 60 m with `red`"]),
+        (
+            "60 m",
+            "blue",
+            {"60": "red", "30": "blue"},
+            ["`C01` is noted as `blue`, and the house marks 60 m with `red`"],
+        ),
+        ("2.5 m", "", {"2.5": "green"}, ["`C01` names no colour, and the house marks 2.5 m with `green`"]),
+        ("60 m", "", {"30": "blue"}, []),
+        ("", "", {"0": "black"}, []),
+    ],
+)
+def test_colours(length: str, note: str, colours: dict[str, str], said: list[str]) -> None:
+    text = CABLE.format(length=length, note=note)
+    found = testing.alone(cable_colour, text, {"colours": colours}, pack.libraries)
+    assert [finding.message for finding in found] == said
+
+
+def test_the_list_in_the_trunk() -> None:
+    text = CABLE.format(length="60 m", note="")
+    rig = load("one.rig", DictReader({"one.rig": text}), pack.libraries).rig
+    (paper,) = pack.papers
+    assert paper.table(rig, Paths(rig)).rows == (("red", "C01", "cat6", "60 m", "SL.A", "DESK.stage 1"),)
