@@ -7,24 +7,42 @@ from collections.abc import Iterable, Iterator
 from rigdsl.draw.words import lead_text, leg_title, type_text
 from rigdsl.papers.table import Paper, Table
 from rigdsl.paths import Path, Paths
-from rigdsl.rig import Leg, Output, Port, Rig, Source, natural, ports_text
+from rigdsl.rig import Leg, Output, Port, Rig, Source, natural, ports_text, shown
 
 __all__ = ["INPUT_LIST", "OUTPUT_LIST"]
 
 MISSING = "some lines are plugged into nothing yet, or reach nothing: rigdsl check says what is missing"
 DEMO = "demo data"
+RIBBON = "phantom can damage a ribbon microphone that needs none: be sure that it is off before one is plugged in"
+
+PLACE = ("label", "type", "zone")
+INPUTS = (
+    "no",
+    "channel",
+    "source",
+    *PLACE,
+    "plugged into",
+    "preamp",
+    "stand",
+    "mic",
+    "phantom",
+    "cable",
+    "radio",
+    "note",
+)
+OUTPUTS = ("no", "fed from", "output", *PLACE, "by way of", "plugged into", "cable", "radio", "note")
 
 Line = tuple[tuple[Port, ...], Leg]  # the channels or mixes of a line, and the line
 
 
 def _input_list(rig: Rig, paths: Paths) -> Table:
     lines = sorted(_lines(rig, paths, rig.sources), key=_order)
-    columns = ("no", "channel", "source", "label", "type", "zone", "plugged into", "stand", "mic", "phantom", "cable")
-    rows = tuple((str(number), *_input(rig, *line)) for number, line in enumerate(lines, 1))
-    return Table(columns, rows, _notes(rig, paths, lines))
+    rows = tuple((str(number), *_input(rig, paths, *line)) for number, line in enumerate(lines, 1))
+    off = any(_keep_off(rig.sources[leg.name]) for _, leg in lines)
+    return Table(INPUTS, rows, (*((RIBBON,) if off else ()), *_notes(rig, paths, lines)))
 
 
-def _input(rig: Rig, channels: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
+def _input(rig: Rig, paths: Paths, channels: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
     source = rig.sources[leg.name]
     return (
         ports_text(channels),
@@ -33,21 +51,33 @@ def _input(rig: Rig, channels: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
         type_text(source),
         _zone(rig, source),
         _plugged(source, leg),
+        ports_text(port for port in paths.inputs_of(leg) if rig.group(port).preamp),
         source.stand,
         source.mic,
-        "needed" if source.needs_phantom else "",
+        "needed" if source.needs_phantom else "keep off" if _keep_off(source) else "",
         lead_text(source.lead),
+        _radio(source),
+        source.note,
     )
+
+
+def _keep_off(source: Source) -> bool:
+    """A ribbon that runs without phantom may be damaged by it."""
+    return source.type == "ribbon" and not source.needs_phantom
+
+
+def _radio(thing: Source | Output) -> str:
+    """Its frequency, as it is set at sender and receiver."""
+    return "" if thing.frequency_hz is None else f"{shown(thing.frequency_hz, 1e6, 6)} MHz"
 
 
 def _output_list(rig: Rig, paths: Paths) -> Table:
     lines = sorted(_lines(rig, paths, rig.outputs), key=_order)
-    columns = ("no", "fed from", "output", "label", "type", "zone", "plugged into", "cable")
-    rows = tuple((str(number), *_output(rig, *line)) for number, line in enumerate(lines, 1))
-    return Table(columns, rows, _notes(rig, paths, lines))
+    rows = tuple((str(number), *_output(rig, paths, *line)) for number, line in enumerate(lines, 1))
+    return Table(OUTPUTS, rows, _notes(rig, paths, lines))
 
 
-def _output(rig: Rig, mixes: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
+def _output(rig: Rig, paths: Paths, mixes: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
     output = rig.outputs[leg.name]
     return (
         ports_text(mixes),
@@ -55,9 +85,17 @@ def _output(rig: Rig, mixes: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
         leg_title(rig, leg) if output.label or len(output.ports) > 1 else "",
         type_text(output),
         _zone(rig, output),
+        ports_text(port for port in reversed(paths.outlets_of(leg)) if _leaves(rig, output, port)),
         _plugged(output, leg),
         lead_text(output.lead),
+        _radio(output),
+        output.note,
     )
+
+
+def _leaves(rig: Rig, output: Output, port: Port) -> bool:
+    """A socket on the way that is not the output's own: of a stage box, before an amplifier or a sender."""
+    return port not in output.ports and rig.group(port).role == "outputs"
 
 
 def _lines(rig: Rig, paths: Paths, names: Iterable[str]) -> Iterator[Line]:
