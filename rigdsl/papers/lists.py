@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigdsl.draw.words import lead_text, leg_title, type_text
 from rigdsl.papers.table import Paper, Table
@@ -13,6 +13,7 @@ __all__ = ["INPUT_LIST", "OUTPUT_LIST"]
 
 MISSING = "some lines are plugged into nothing yet, or reach nothing: rigdsl check says what is missing"
 DEMO = "demo data"
+SPEAKER = "loudspeaker"
 RIBBON = "phantom can damage a ribbon microphone that needs none: be sure that it is off before one is plugged in"
 
 PLACE = ("label", "type", "zone")
@@ -39,7 +40,7 @@ def _input_list(rig: Rig, paths: Paths) -> Table:
     lines = sorted(_lines(rig, paths, rig.sources), key=_order)
     rows = tuple((str(number), *_input(rig, paths, *line)) for number, line in enumerate(lines, 1))
     off = any(_keep_off(rig.sources[leg.name]) for _, leg in lines)
-    return Table(INPUTS, rows, (*((RIBBON,) if off else ()), *_notes(rig, paths, lines)))
+    return Table(INPUTS, rows, (*((RIBBON,) if off else ()), *_notes(rig, paths, lines, rig.sources)))
 
 
 def _input(rig: Rig, paths: Paths, channels: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
@@ -47,7 +48,7 @@ def _input(rig: Rig, paths: Paths, channels: tuple[Port, ...], leg: Leg) -> tupl
     return (
         ports_text(channels),
         source.name,
-        leg_title(rig, leg) if source.label or len(source.ports) > 1 else "",
+        _label(rig, source, leg),
         type_text(source),
         _zone(rig, source),
         _plugged(source, leg),
@@ -72,17 +73,27 @@ def _radio(thing: Source | Output) -> str:
 
 
 def _output_list(rig: Rig, paths: Paths) -> Table:
-    lines = sorted(_lines(rig, paths, rig.outputs), key=_order)
-    rows = tuple((str(number), *_output(rig, paths, *line)) for number, line in enumerate(lines, 1))
-    return Table(OUTPUTS, rows, _notes(rig, paths, lines))
+    heard = {**rig.outputs, **{name: _speaker(rig, paths, name) for name in paths.speaker_inputs}}
+    lines = sorted(_lines(rig, paths, heard), key=_order)
+    rows = tuple(
+        (str(number), *_output(rig, paths, heard[line[1].name], *line)) for number, line in enumerate(lines, 1)
+    )
+    return Table(OUTPUTS, rows, _notes(rig, paths, lines, heard))
 
 
-def _output(rig: Rig, paths: Paths, mixes: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
-    output = rig.outputs[leg.name]
+def _speaker(rig: Rig, paths: Paths, name: str) -> Output:
+    """A loudspeaker box as an output: what its inputs are fed by is what comes out."""
+    box, ports = rig.boxes[name], paths.speaker_inputs[name]
+    leads = [piece.link.lead for port in ports for piece in paths.pieces.get(port, ())]
+    lead = leads[0] if leads else None
+    return Output(name, box.label, SPEAKER, box.zone, ports, lead, box.place, mono=True, note=box.note)
+
+
+def _output(rig: Rig, paths: Paths, output: Output, mixes: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
     return (
         ports_text(mixes),
         output.name,
-        leg_title(rig, leg) if output.label or len(output.ports) > 1 else "",
+        _label(rig, output, leg),
         type_text(output),
         _zone(rig, output),
         ports_text(port for port in reversed(paths.outlets_of(leg)) if _leaves(rig, output, port)),
@@ -98,13 +109,20 @@ def _leaves(rig: Rig, output: Output, port: Port) -> bool:
     return port not in output.ports and rig.group(port).role == "outputs"
 
 
-def _lines(rig: Rig, paths: Paths, names: Iterable[str]) -> Iterator[Line]:
+def _label(rig: Rig, thing: Source | Output, leg: Leg) -> str:
+    """Its label, with left and right where it is a pair; a loudspeaker box is one, however it is fed."""
+    if isinstance(thing, Output) and thing.type == SPEAKER:
+        return thing.label
+    return leg_title(rig, leg) if thing.label or len(thing.ports) > 1 else ""
+
+
+def _lines(rig: Rig, paths: Paths, things: Mapping[str, Source] | Mapping[str, Output]) -> Iterator[Line]:
     """Each line of each thing, with what feeds it or what it comes to at a desk."""
-    for name in names:
+    for name, thing in things.items():
         found: dict[Leg | None, list[Path]] = {}
         for path in paths.paths_of(name):
             found.setdefault(path.leg, []).append(path)
-        for index in range(max(1, len(rig.thing(Leg(name, 0)).ports))):
+        for index in range(max(1, len(thing.ports))):
             leg = Leg(name, index)
             ends = {end for path in found.get(leg, ()) if path.complete for end in (path.start, path.end)}
             desk = {end for end in ends if isinstance(end, Port) and rig.group(end).role in ("channels", "mixes")}
@@ -127,10 +145,9 @@ def _plugged(thing: Source | Output, leg: Leg) -> str:
     return str(thing.ports[leg.index]) if leg.index < len(thing.ports) else thing.aimed
 
 
-def _lost(rig: Rig, paths: Paths, line: Line) -> bool:
+def _lost(paths: Paths, line: Line, thing: Source | Output) -> bool:
     """Whether a line is plugged into nothing, or lacks the channel or mix that it needs; talkback needs none."""
     ports, leg = line
-    thing = rig.thing(leg)
     if leg.index >= len(thing.ports):
         return True
     if ports or thing.type == "talkback":
@@ -138,8 +155,10 @@ def _lost(rig: Rig, paths: Paths, line: Line) -> bool:
     return not (paths.arrives(leg.name) if isinstance(thing, Source) else paths.sounds(leg.name))
 
 
-def _notes(rig: Rig, paths: Paths, lines: Iterable[Line]) -> tuple[str, ...]:
-    lost = any(_lost(rig, paths, line) for line in lines)
+def _notes(
+    rig: Rig, paths: Paths, lines: Iterable[Line], things: Mapping[str, Source] | Mapping[str, Output]
+) -> tuple[str, ...]:
+    lost = any(_lost(paths, line, things[line[1].name]) for line in lines)
     return tuple(note for note, holds in ((MISSING, lost), (DEMO, rig.head.demo)) if holds)
 
 
