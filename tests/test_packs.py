@@ -147,9 +147,9 @@ def test_a_good_pack_comes_in() -> None:
         ),
         (Pack("fest", rules=(nothing,)), "`nothing` is not a rule"),  # type: ignore[arg-type]
         (
-            Pack("fest", rules=(replace(GOOD, level="loud"),)),
+            Pack("fest", rules=(replace(GOOD, level="loud"),)),  # type: ignore[arg-type]
             "the level of `fest/quiet` is none of error, warning and note",
-        ),  # type: ignore[arg-type]
+        ),
         (Pack("moss"), "its entry point is called `fest` and the pack `moss`"),
         (Pack("fest", libraries=("gear",)), "`str` is no text of gear: `rigdsl.packs.gear` reads those of a package"),  # type: ignore[arg-type]
         (
