@@ -228,7 +228,7 @@ class Paths(Wires):
         if leg.index < len(self.rig.sources[leg.name].ports):
             ends = [port for port in self.walk_of(leg).came if self.rig.group(port).role == "channels"]
             ends += [pair.route.right for pair in self.pairs_from(leg) if pair.route and pair.route.works]
-            if any(self.rig.group(end).role == "channels" for end in ends):
+            if any(self.rig.group(end).role == "channels" and self.comes_back(end) for end in ends):
                 return True
         return any(path.complete for path in trace.source_paths(self, leg))
 
