@@ -24,6 +24,7 @@ COMMANDS = {
     "check": "Tell what is wrong with rigs, and how to mend it.",
     "draw": "Draw a rig: its signal flow, its cabling.",
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",
+    "match": "Tell which stage boxes work with which desks, and why not.",
     "rules": "List every rule that is checked.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",
 }

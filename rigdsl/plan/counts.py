@@ -71,10 +71,10 @@ def _row(box: Model, way: Way, length: int) -> list[Join]:
     near, far = _chain_ports(box, way)
     if near is None or far is None:
         return []
-    joins = [(near._replace(box=_name(1)), way.joins[0][1])]
-    for number in range(2, length + 1):
-        joins.append((near._replace(box=_name(number)), far._replace(box=_name(number - 1))))
-    return joins
+    behind = [
+        (near._replace(box=_name(number)), far._replace(box=_name(number - 1))) for number in range(2, length + 1)
+    ]
+    return [(near._replace(box=_name(1)), way.joins[0][1]), *behind]
 
 
 def _chain_ports(box: Model, way: Way) -> tuple[Port | None, Port | None]:

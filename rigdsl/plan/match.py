@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
+from rigdsl.lint.words import ticked, together
 from rigdsl.plan.bench import BOX, DESK, bench, sockets
-from rigdsl.plan.counts import channels_each_way, room
-from rigdsl.plan.reasons import no_control, no_return, no_sound
+from rigdsl.plan.counts import Room, channels_each_way, room
+from rigdsl.plan.reasons import no_control, no_return, no_sound, too_big
 from rigdsl.plan.remarks import by_bridge, by_cards, remarks
 from rigdsl.plan.ways import DESKS, HOUSE_RATE_HZ, STAGE_BOXES, Joined, Way, has_remote_gain, ways_between
 from rigdsl.plan.ways_out import bridged, carded
 from rigdsl.rig import Model, Rig, natural
 
-__all__ = ["DESKS", "STAGE_BOXES", "Match", "matched", "of_kinds"]
+__all__ = ["DESKS", "STAGE_BOXES", "Match", "matched", "of_kinds", "surface_words"]
 
 
 @dataclass(frozen=True)
@@ -22,8 +24,7 @@ class Match:
 
     `audio`: what comes in at the box is heard at the desk (of a box of outputs only: the desk is heard there).
     `protocols` are those by which sound passes, best first; channels by rate, rates and reach are of the first.
-    `because` is what does not work, then the ways out, then what to heed; so many of them as `faults` say what is
-    wrong. `way_out`: a card or a bridge would bring sound.
+    `wrong` is what does not work and why, `outs` what would mend it, `heed` what else there is to know.
     """
 
     desk: Model
@@ -35,14 +36,20 @@ class Match:
     channels: Mapping[int, int]
     rates_hz: tuple[int, ...]
     reach_m: Mapping[str, float]
-    because: tuple[str, ...]
-    faults: int
-    way_out: str = ""
+    wrong: tuple[str, ...]
+    outs: tuple[str, ...] = ()
+    heed: tuple[str, ...] = ()
+    way_out: Literal["", "card", "bridge"] = ""
 
     @property
     def works(self) -> bool:
         """All of it: sound both ways, and gain where there is any to set."""
-        return self.audio and not self.faults
+        return self.audio and not self.wrong
+
+    @property
+    def because(self) -> tuple[str, ...]:
+        """All that is to be said, the worst first."""
+        return (*self.wrong, *self.outs, *self.heed)
 
 
 def of_kinds(models: Iterable[Model], kinds: Iterable[str]) -> list[Model]:
@@ -62,16 +69,9 @@ def _match(gear: Rig, desk: Model, box: Model, rate_hz: int | None) -> Match:
     if not joined.passes:
         return _apart(gear, desk, box, joined, rate_hz)
     best = joined.ways[0]
-    wrong: list[str] = []
-    if best.control is False:
-        wrong.append(no_control(desk, box, best))
     back = best.back if best.back is None else any(way.back for way in joined.ways)
-    if back is False and best.sound is not None:
-        wrong.append(no_return(box, best))
     fits = room(gear, desk, box, best)
     outs = [by_cards(one) for one in carded(gear, desk, box, rate_hz, gain=True)] if best.control is False else []
-    deaf = [way.protocol for way in joined.ways if best.control and way.sound and way.control is False and way.protocol]
-    heed = list(remarks(gear, desk, box, best, fits, deaf))
     protocol = gear.protocols.get(best.protocol)
     return Match(
         desk,
@@ -83,10 +83,27 @@ def _match(gear: Rig, desk: Model, box: Model, rate_hz: int | None) -> Match:
         channels=channels_each_way(gear, best),
         rates_hz=best.rates_hz,
         reach_m=dict(protocol.reach) if protocol else {},
-        because=(*wrong, *outs, *heed),
-        faults=len(wrong),
+        wrong=tuple(_wrong(desk, box, best, back, fits)),
+        outs=tuple(outs),
+        heed=tuple(remarks(gear, desk, box, best, fits, _deaf(joined))),
         way_out="card" if outs else "",
     )
+
+
+def _wrong(desk: Model, box: Model, best: Way, back: bool | None, fits: Room) -> Iterator[str]:
+    """What does not work of a pair of which sound passes."""
+    if best.control is False:
+        yield no_control(desk, box, best)
+    if back is False and best.sound is not None:
+        yield no_return(box, best)
+    if not fits.boxes:
+        yield too_big(best, fits)
+
+
+def _deaf(joined: Joined) -> tuple[str, ...]:
+    """The other protocols by which sound passes too, where gain moves only by the best."""
+    best, *others = joined.ways
+    return tuple(way.protocol for way in others if best.control and way.sound and way.control is False)
 
 
 def _heard(way: Way) -> bool:
@@ -97,14 +114,14 @@ def _apart(gear: Rig, desk: Model, box: Model, joined: Joined, rate_hz: int | No
     """No digital way leads from the one to the other: plain wire may, or a card, or a bridge."""
     remote = False if has_remote_gain(box) else None
     if _wired(gear, desk, box):
-        words = ["the box passes its lines on over plain wire: a multicore (snake) leads them into the desk's inputs"]
-        words += ["gain and phantom stay at the box"] if remote is False else []
-        return Match(desk, box, True, None, remote, (), {}, (), {}, tuple(words), len(words) - 1)
+        wrong = ("plain wire carries no control: gain and phantom stay at the box",) if remote is False else ()
+        wire = "the box passes its lines on over plain wire: a multicore (snake) leads them into the desk's inputs"
+        return Match(desk, box, True, None, remote, (), {}, (), {}, wrong, heed=(wire,))
     cards = [by_cards(one) for one in carded(gear, desk, box, rate_hz, gain=False)]
     bridges = [by_bridge(one) for one in bridged(gear, desk, box, rate_hz or HOUSE_RATE_HZ)]
-    way_out = "card" if cards else "bridge" if bridges else ""
-    words = [no_sound(gear, desk, box, joined), *cards, *bridges]
-    return Match(desk, box, False, None, remote, (), {}, (), {}, tuple(words), 1, way_out)
+    wrong = (no_sound(gear, desk, box, joined),)
+    way_out: Literal["", "card", "bridge"] = "card" if cards else "bridge" if bridges else ""
+    return Match(desk, box, False, None, remote, (), {}, (), {}, wrong, (*cards, *bridges), way_out=way_out)
 
 
 def _wired(gear: Rig, desk: Model, box: Model) -> bool:
@@ -114,3 +131,19 @@ def _wired(gear: Rig, desk: Model, box: Model) -> bool:
         return False
     paths = bench(gear, {BOX: box, DESK: desk}, [(out, at_desk[0]) for out in outs], HOUSE_RATE_HZ)
     return any(at_desk[0] in paths.walk_from(entry).came for entry in ins)
+
+
+def surface_words(models: Iterable[Model], surface: Model) -> str:
+    """What a person is told who takes a surface for a desk: which engine it steers."""
+    spoken = _dialects(surface)
+    engines = [model.name for model in of_kinds(models, ("engine",)) if spoken & _dialects(model)]
+    plain = f"`{surface.name}` is a surface and no desk: it carries no sound, and steers an engine"
+    if engines:
+        return f"{plain}; the engine for it is {ticked(engines)}"
+    return f"{plain}; " + (
+        f"no engine here speaks {together(sorted(spoken))}" if spoken else "which one it does not say"
+    )
+
+
+def _dialects(model: Model) -> set[str]:
+    return {name for group in model.of_role("digital", "data") for name in group.dialects}

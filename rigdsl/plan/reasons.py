@@ -10,10 +10,11 @@ from collections.abc import Iterator, Sequence
 from rigdsl.lint.words import count, ticked, together
 from rigdsl.paths import Fault
 from rigdsl.plan.bench import Join
-from rigdsl.plan.ways import Joined, Way, has_remote_gain
+from rigdsl.plan.counts import Room
+from rigdsl.plan.ways import Joined, Way
 from rigdsl.rig import Group, Model, Rig, shown
 
-__all__ = ["no_control", "no_return", "no_sound"]
+__all__ = ["no_control", "no_return", "no_sound", "too_big"]
 
 
 def no_sound(gear: Rig, desk: Model, box: Model, joined: Joined) -> str:
@@ -46,7 +47,8 @@ def _desk_without(desk: Model) -> str:
     if desk.of_role("data"):
         jacks = sum(group.count for group in desk.of_role("data"))
         jack = "jack is" if jacks == 1 else "jacks are"
-        return f"the desk's {jack} for remote control only, never audio: no digital stream goes in{instead}"
+        whose = "computer" if desk.kind == "computer" else "desk"
+        return f"the {whose}'s {jack} for remote control only, never audio: no digital stream goes in{instead}"
     if desk.kind == "computer":
         return f"the computer has no port for a digital stream{instead}"
     return f"the desk is analogue: it has nowhere to put a digital stream{instead}"
@@ -143,6 +145,10 @@ def no_return(box: Model, way: Way) -> str:
     return f"{one_way}mixes do not get back to the {count(outputs, 'output')} of the box"
 
 
-def gain_at_the_box(box: Model) -> bool:
-    """Preamps that nobody sets from afar."""
-    return not has_remote_gain(box) and any(group.preamp for group in box.of_role("inputs"))
+def too_big(way: Way, fits: Room) -> str:
+    """A box that takes its channels whether they are used or not, and has more of them than there are."""
+    rate, has, through = fits.short[0]
+    lost = has - through
+    do = "does" if lost == 1 else "do"
+    carries = f"`{way.protocol}` carries {through} at {_khz(rate)}"
+    return f"the box takes {has} channels, used or not, and {carries}: {lost} of them {do} not get through"

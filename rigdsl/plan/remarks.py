@@ -12,16 +12,14 @@ from rigdsl.rig import Model, Protocol, Rig, shown
 
 __all__ = ["by_bridge", "by_cards", "remarks"]
 
-FIBRE = ("lc", "sc", "st")
-
 
 def remarks(gear: Rig, desk: Model, box: Model, way: Way, fits: Room, names: Iterable[str]) -> Iterator[str]:
-    """All there is to say of the best way; `names` are the protocols of all ways by which gain moves less well."""
+    """All there is to say of the best way; `names` are other protocols, by which gain does not move."""
     protocol = gear.protocols.get(way.protocol)
     if not way.protocol:
         yield "what one of them speaks is not written in the gear files: taken to fit"
     yield from _control(way)
-    if len(deaf := list(names)):
+    if deaf := list(names):
         yield f"over {together(deaf)} sound passes too, and gain and phantom stay at the box"
     if protocol is not None:
         yield from _protocol(protocol, way)
@@ -49,15 +47,14 @@ def _protocol(protocol: Protocol, way: Way) -> Iterator[str]:
 
 
 def _room(way: Way, fits: Room) -> Iterator[str]:
-    for rate, has, through in fits.short:
-        fixed = "" if fits.boxes else f": {has - through} do not get through"
-        yield f"at {shown(rate, 1000, 3)} kHz `{way.protocol}` carries {through} of the box's {has} channels{fixed}"
+    for rate, has, through in fits.short[0 if fits.boxes else 1 :]:
+        yield f"at {shown(rate, 1000, 3)} kHz `{way.protocol}` carries {through} of the box's {has} channels"
     if fits.boxes > 1:
-        most = f"the channels of `{way.protocol}` are full" if fits.full else f"`{way.protocol}` takes no more"
-        each = f", and it has {fits.ports} such ports" if fits.ports > 1 else ""
-        yield f"one port of the desk takes {fits.boxes} of these boxes in a chain, then {most}{each}"
+        most = f"`{way.protocol}` has no channels left" if fits.full else f"`{way.protocol}` takes no more"
+        each = f"each of the desk's {fits.ports} ports" if fits.ports > 1 else "the port of the desk"
+        yield f"{each} takes {fits.boxes} of these boxes, one behind the other; then {most}"
     elif fits.boxes == 1 and fits.full and not fits.short:
-        yield f"one port of the desk takes one of these boxes: a second one behind it finds no room in `{way.protocol}`"
+        yield f"one port of the desk takes one of these boxes: behind it `{way.protocol}` has no channels for a second"
 
 
 def _plugs(desk: Model, box: Model, way: Way, protocol: Protocol | None) -> Iterator[str]:

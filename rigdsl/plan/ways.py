@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from rigdsl.paths import Fault, Paths, Run
+from rigdsl.paths import Fault, Paths
 from rigdsl.plan.bench import BOX, DESK, SWITCH, Join, bench, first, hub, line_in, line_out, sockets
 from rigdsl.rig import Model, Port, Rig
 
