@@ -24,26 +24,23 @@ RATE = re.compile(r"(?P<number>[0-9]+(\.[0-9]+)?)\s*(?P<unit>kHz|Hz|)", re.IGNOR
 FAST = 1000  # a number with no unit above which it is Hz, and else kHz
 
 
-class Rate(click.ParamType):
-    """A rate as people write it: `48 kHz`, `44.1`, `96000`."""
-
-    name = "rate"
-
-    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> int:
-        """The rate in Hz."""
-        parts = RATE.fullmatch(str(value).strip())
-        number = float(parts["number"]) if parts else 0.0
-        if parts is None or not number:
-            raise Trouble(f"`--rate` takes a rate such as `96 kHz`, and `{value}` is none")
-        kilo = parts["unit"].lower() == "khz" or (not parts["unit"] and number < FAST)
-        return round(number * 1000 if kilo else number)
+def _rate(ctx: click.Context, parameter: click.Parameter, said: str | None) -> int | None:
+    """A rate as people write it, `48 kHz`, `44.1`, `96000`, in Hz."""
+    if said is None:
+        return None
+    parts = RATE.fullmatch(said.strip())
+    number = float(parts["number"]) if parts else 0.0
+    if parts is None or not number:
+        raise Trouble(f"`--rate` takes a rate such as `96 kHz`, and `{said}` is none")
+    kilo = parts["unit"].lower() == "khz" or (not parts["unit"] and number < FAST)
+    return round(number * 1000 if kilo else number)
 
 
 @click.command("match")
 @click.argument("paths", nargs=-1, metavar="[PATH ...]")
 @click.option("--desk", "desks", multiple=True, metavar="NAME", help="Only this desk; may be given more than once.")
 @click.option("--box", "boxes", multiple=True, metavar="NAME", help="Only this stage box; may be given more than once.")
-@click.option("--rate", type=Rate(), metavar="RATE", help="Only at this rate, such as `96 kHz`.")
+@click.option("--rate", callback=_rate, metavar="RATE", help="Only at this rate, such as `96 kHz`.")
 @click.option(
     "--as", "form", type=click.Choice(["text", "md", "json"]), default="text", help="For people, a page, or programs."
 )

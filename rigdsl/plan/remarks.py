@@ -30,7 +30,9 @@ def remarks(gear: Rig, desk: Model, box: Model, way: Way, fits: Room, names: Ite
 
 
 def _control(way: Way) -> Iterator[str]:
-    if way.aside == "cable":
+    if way.aside == "line":
+        yield "gain and phantom are set over a second cable: that of the sound carries no control"
+    elif way.aside == "jack":
         yield "gain and phantom are set over a second cable, between the jacks for remote control"
     elif way.aside == "switch":
         yield "gain and phantom are set through a switch: put the jacks for remote control of both in it"
@@ -53,7 +55,7 @@ def _room(way: Way, fits: Room) -> Iterator[str]:
         most = f"`{way.protocol}` has no channels left" if fits.full else f"`{way.protocol}` takes no more"
         each = f"each of the desk's {fits.ports} ports" if fits.ports > 1 else "the port of the desk"
         yield f"{each} takes {fits.boxes} of these boxes, one behind the other; then {most}"
-    elif fits.boxes == 1 and fits.full and not fits.short:
+    elif fits.boxes == 1 and fits.full and way.rates_hz[0] not in {rate for rate, _, _ in fits.short}:
         yield f"one port of the desk takes one of these boxes: behind it `{way.protocol}` has no channels for a second"
 
 
@@ -67,10 +69,10 @@ def _plugs(desk: Model, box: Model, way: Way, protocol: Protocol | None) -> Iter
             f"the sockets differ, {ticked(one)} at the box and {ticked(other)} at the desk: "
             "a media converter or another port module stands between"
         )
-    elif protocol is not None and set(one) & set(other) == {"rj45"}:
-        fibre = [name for name in protocol.reach if name.startswith(("om", "os"))]
-        if fibre:
-            yield f"the sockets are `rj45`: {together(fibre)} takes a media converter at both ends"
+    elif (
+        set(one) & set(other) == {"rj45"} and protocol and any(name.startswith(("om", "os")) for name in protocol.reach)
+    ):
+        yield "the sockets are `rj45`: fibre takes a media converter at both ends"
 
 
 def _gain(box: Model, way: Way) -> Iterator[str]:

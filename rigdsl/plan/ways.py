@@ -16,7 +16,7 @@ DESKS = ("console", "engine", "computer")
 STAGE_BOXES = ("stage-box",)
 HOUSE_RATE_HZ = 48_000
 
-Aside = Literal["", "cable", "switch"]
+Aside = Literal["", "line", "jack", "switch"]
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class Way:
 
     `joins` have the box's socket first. `sound`: the box is heard at the desk; `back`: the desk is heard at the
     box; None: there is nothing to send. `control`: the desk sets gain and phantom; None: nothing is set from
-    afar. `aside`: it does so over a second cable, or through a switch.
+    afar. `aside`: it does so over another line, over the jacks for remote control, or through a switch.
     """
 
     protocol: str
@@ -71,9 +71,14 @@ def ways_between(gear: Rig, desk: Model, box: Model, rate_hz: int | None = None)
                 faults.setdefault(join, run.faults[0])
             for protocol in (run.protocols or ("",)) if run.works else ():
                 found.setdefault(protocol, {}).setdefault(rate, []).append(join)
-    ways = [_way(gear, models, protocol, by_rate) for protocol, by_rate in found.items()]
+    every = {rate: [join for by_rate in found.values() for join in by_rate.get(rate, ())] for rate in _known(found)}
+    ways = [_way(gear, models, protocol, by_rate, every) for protocol, by_rate in found.items()]
     ordered = sorted((way for way in ways if way.sound or way.back), key=lambda way: _merit(gear, way))
     return Joined(tuple(ordered), tuple(faults.items()))
+
+
+def _known(found: Mapping[str, Mapping[int, list[Join]]]) -> list[int]:
+    return list(dict.fromkeys(rate for by_rate in found.values() for rate in by_rate))
 
 
 def _rates(gear: Rig, desk: Model, box: Model) -> Sequence[int]:
@@ -92,8 +97,14 @@ def _merit(gear: Rig, way: Way) -> tuple[object, ...]:
     return not heard, way.control is False, way.back is False, bool(way.aside), -(channels or 0), way.protocol
 
 
-def _way(gear: Rig, models: Mapping[str, Model], protocol: str, by_rate: Mapping[int, list[Join]]) -> Way:
-    """`by_rate` has the joints that work by this protocol, rate by rate."""
+def _way(
+    gear: Rig,
+    models: Mapping[str, Model],
+    protocol: str,
+    by_rate: Mapping[int, list[Join]],
+    every: Mapping[int, list[Join]],
+) -> Way:
+    """`by_rate` has the joints that work by this protocol, rate by rate; `every` those that work by any."""
     heard: dict[tuple[Join, ...], tuple[bool | None, bool | None]] = {}
     for joins in map(tuple, by_rate.values()):
         if joins not in heard:
@@ -101,7 +112,7 @@ def _way(gear: Rig, models: Mapping[str, Model], protocol: str, by_rate: Mapping
     full = max(heard.values(), key=lambda sounds: [bool(one) for one in sounds])
     rates = tuple(rate for rate, joins in by_rate.items() if heard[tuple(joins)] == full)
     joins = tuple(by_rate[rates[0]])
-    control, aside = _control(gear, models, joins, rates[0]) if full[0] else (None, "")
+    control, aside = _control(gear, models, joins, every[rates[0]], rates[0]) if full[0] else (None, "")
     if full[0] is False and has_remote_gain(models[BOX]):
         control = False
     return Way(protocol, joins, rates, full[0], full[1], control, aside)
@@ -120,35 +131,44 @@ def _heard(
 
 
 def _control(
-    gear: Rig, models: Mapping[str, Model], joins: tuple[Join, ...], rate_hz: int
+    gear: Rig, models: Mapping[str, Model], joins: tuple[Join, ...], every: Iterable[Join], rate_hz: int
 ) -> tuple[bool | None, Aside]:
     """Whether the desk sets the box's remote preamps, and whether that takes more than the cable of the sound."""
     box, desk = models[BOX], models[DESK]
     if not has_remote_gain(box):
         return None, ""
-    if _sets(bench(gear, models, joins, rate_hz, **_patched(box, desk))):
-        return True, ""
-    beside = _data_joins(box, desk)
-    if beside and _sets(bench(gear, models, (*joins, *beside), rate_hz, **_patched(box, desk))):
-        return True, "cable"
-    ports = [*_talking(gear, BOX, box), *_talking(gear, DESK, desk)]
-    switched = {**models, SWITCH: hub(len(ports))}
-    plugged = [(port, Port(SWITCH, "port", number)) for number, port in enumerate(ports, 1)]
-    used = {port for join in joins for port in join}
-    straight = [] if used <= set(ports) else list(joins)
-    plugged = [join for join in plugged if not straight or join[0] not in used]
-    if _sets(bench(gear, switched, [*straight, *plugged], rate_hz, **_patched(box, desk))):
-        return True, "switch"
+    lines = dict.fromkeys((*joins, *every))
+    switched, switch = _switched(gear, models, joins)
+    tries: tuple[tuple[Aside, Iterable[Join], Mapping[str, Model]], ...] = (
+        ("", joins, models),
+        ("jack", (*joins, *_data_joins(box, desk)), models),
+        ("line", lines, models),
+        ("switch", switched, {**models, SWITCH: switch}),
+    )
+    for aside, tried, there in tries:
+        if _sets(bench(gear, there, tried, rate_hz, feeds=_feeds(box, desk), owned=_owned(box, desk))):
+            return True, aside
     return False, ""
 
 
-def _patched(box: Model, desk: Model) -> dict[str, list[Join] | list[Port]]:
-    """One remote preamp of each group patched to the desk; a computer owns gain only where a line says so."""
-    remote = [first(BOX, group) for group in box.of_role("inputs") if group.remote_gain]
-    return {
-        "feeds": [(port, line_in(desk)) for port in remote],
-        "owned": remote if desk.kind == "computer" else [],
-    }
+def _switched(gear: Rig, models: Mapping[str, Model], joins: Sequence[Join]) -> tuple[list[Join], Model]:
+    """All ports that can stand in a switch, plugged into one; the sound goes straight where it cannot go through."""
+    ports = [*_talking(gear, BOX, models[BOX]), *_talking(gear, DESK, models[DESK])]
+    used = {port for join in joins for port in join}
+    straight = [] if used <= set(ports) else list(joins)
+    free = [port for port in ports if not straight or port not in used]
+    plugged = [(port, Port(SWITCH, "port", number)) for number, port in enumerate(free, 1)]
+    return [*straight, *plugged], hub(len(free))
+
+
+def _feeds(box: Model, desk: Model) -> list[Join]:
+    """One remote preamp of each group, patched to the desk."""
+    return [(first(BOX, group), line_in(desk)) for group in box.of_role("inputs") if group.remote_gain]
+
+
+def _owned(box: Model, desk: Model) -> list[Port]:
+    """A computer owns gain only where a line says so."""
+    return [port for port, _ in _feeds(box, desk)] if desk.kind == "computer" else []
 
 
 def _sets(paths: Paths) -> bool:

@@ -67,7 +67,7 @@ def _groups(card: Model) -> Iterator[tuple[str, Group]]:
 
 def bridged(gear: Rig, desk: Model, box: Model, rate_hz: int) -> tuple[Bridged, ...]:
     """The bridges of the gear over which sound passes between the two."""
-    found = []
+    found: list[Bridged] = []
     for name in sorted(gear.models, key=natural):
         bridge = gear.models[name]
         if bridge.bridges:

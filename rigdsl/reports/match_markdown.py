@@ -29,8 +29,8 @@ def _lines(found: Matches) -> Iterator[str]:
         rows.setdefault(pair.desk.name, []).append(pair)
     yield _row(["", *map(_title, boxes.values())])
     yield _row(["---"] * (len(boxes) + 1))
-    for pairs in rows.values():
-        yield _row([_title(pairs[0].desk), *(_escaped(mark(pair)) for pair in pairs)])
+    for row in rows.values():
+        yield _row([_title(row[0].desk), *(_escaped(mark(pair)) for pair in row)])
     yield from ("", LEGEND)
     for heading, told in sections(found):
         yield from ("", f"## {heading}", "")

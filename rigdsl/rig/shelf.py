@@ -34,7 +34,7 @@ def gear_of(entries: Iterable[tuple[str, Reader]], libraries: Iterable[Source] =
         project = gather(path, reader, shelves)
         known = {file.source.path for file in files.values()}
         findings += [finding for finding in project.findings if finding.place.source.path not in known]
-        files = project.files | files
+        files = {**project.files, **files}
         complete = complete and project.complete
         entry, shelves = entry or project.entry, []
     own = tuple(file.source for file in files.values() if file.shelf == USER)
