@@ -1,6 +1,7 @@
 """How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
 
 from rigdsl.paths.chains import Misfit
+from rigdsl.paths.latency import Delay, Stretch
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
     Chain,
@@ -24,6 +25,7 @@ from rigdsl.paths.verdict import reach_on
 __all__ = [
     "BridgeLoad",
     "Chain",
+    "Delay",
     "Fault",
     "Gain",
     "Hop",
@@ -38,6 +40,7 @@ __all__ = [
     "Route",
     "Run",
     "Step",
+    "Stretch",
     "parts",
     "reach_on",
     "twins",

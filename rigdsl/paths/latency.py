@@ -1,0 +1,258 @@
+"""How late sound comes: the longest way from any source to an output, and where on it the time goes.
+
+Conversion, hops and passes stand on the hops of paths already. Here the desks between are added, each once, and
+what is inserted into their channels and mixes; a protocol whose latency is set once for a network counts once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Literal
+
+from rigdsl.paths.model import Hop, Path, Run
+from rigdsl.paths.trace import feeding_paths, output_paths
+from rigdsl.rig import Insert, Leg, Port, natural
+
+if TYPE_CHECKING:
+    from rigdsl.paths.paths import Paths
+
+__all__ = ["Delay", "Delays", "Stretch"]
+
+MOST_IN_A_CIRCLE = 6  # desks that all feed each other, of which every order is tried
+
+# What a whole network adds once: the protocol, and the switches (or the one cable) that it goes through.
+Network = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A part of a way that takes time: at a socket, over a protocol, in a box, or through what is inserted there.
+
+    `at` is the socket, the name of the protocol, of the box, or the outboard.
+    """
+
+    by: Literal["convert", "hop", "network", "pass", "desk", "insert"]
+    at: str
+    latency_s: float
+
+
+@dataclass(frozen=True)
+class Delay:
+    """The longest way to a line of an output, from the source that it begins at, part by part."""
+
+    source: Leg
+    output: Leg
+    parts: tuple[Stretch, ...]
+
+    @property
+    def latency_s(self) -> float:
+        """All parts added up."""
+        return sum(part.latency_s for part in self.parts)
+
+
+@dataclass(frozen=True)
+class _Way:
+    """A way so far: its parts, but each network's once and for all in `networks`."""
+
+    source: Leg
+    parts: tuple[Stretch, ...]
+    networks: frozenset[Network]
+
+    @property
+    def latency_s(self) -> float:
+        return sum(part.latency_s for part in self.parts if part.by != "network")
+
+
+# The longest way for each set of networks: which of them is the longest in the end hangs on what follows.
+Longest = Mapping[frozenset[Network], _Way]
+
+
+@dataclass(frozen=True, eq=False)
+class Delays:
+    """The longest ways of a rig, each desk looked at once."""
+
+    paths: Paths
+
+    def of(self, name: str) -> Delay | None:
+        """The longest way to an output; None where no source reaches it."""
+        count = len(self.paths.sockets_of(Leg(name, 0)))
+        found = [delay for index in range(count) for delay in self._of(Leg(name, index))]
+        return max(found, key=lambda delay: delay.latency_s, default=None)
+
+    def _of(self, leg: Leg) -> Iterator[Delay]:
+        for path in output_paths(self.paths, leg):
+            if path.complete:
+                for way in self._before(path.start, path.hops, frozenset()).values():
+                    yield Delay(way.source, leg, way.parts)
+
+    def _before(self, start: Port | Leg, hops: tuple[Hop, ...], open_: frozenset[str]) -> Longest:
+        """All that leads to where these hops begin, with the hops behind it."""
+        if isinstance(start, Leg):
+            return _longest([self._followed(_Way(start, (), frozenset()), hops)])
+        if not self.paths.rig.boxes[start.box].mixes:
+            return {}  # what a recorder plays is no longer live
+        mixed = self.paths.rig.group(start).role == "mixes"
+        fronts = self._desk(start.box, open_) if mixed else self._into(start, open_)
+        behind = (*self._work(start.box), *(self._inserted(start) if mixed else ()))
+        ways = (_Way(front.source, (*front.parts, *behind), front.networks) for front in fronts.values())
+        return _longest(self._followed(way, hops) for way in ways)
+
+    def _work(self, box: str) -> tuple[Stretch, ...]:
+        latency = self.paths.rig.boxes[box].latency_s
+        return (Stretch("desk", box, latency),) if latency else ()
+
+    @cached_property
+    def _desks(self) -> dict[tuple[str, frozenset[str]], Longest]:
+        return {}
+
+    def _desk(self, box: str, open_: frozenset[str]) -> Longest:
+        """The longest ways into any channel of a desk; `open_` are desks that a way has been through already.
+
+        Of those only the ones matter that feed each other in a circle with this one.
+        """
+        if box in open_:
+            return {}
+        key = box, open_ & self._circle(box)
+        if key not in self._desks:
+            self._desks[key] = {}  # in a circle of too many desks to try each order, this is where it is cut
+            channels = self._channels.get(box, ())
+            self._desks[key] = _longest(way for port in channels for way in self._into(port, open_).values())
+        return self._desks[key]
+
+    @cached_property
+    def _feeding_desks(self) -> Mapping[str, frozenset[str]]:
+        """The desks whose mixes or channels come to a desk's channels, straight or through others."""
+        straight = {
+            box: {path.start.box for port in ports for path in self._fed_by(port) if isinstance(path.start, Port)}
+            for box, ports in self._channels.items()
+        }
+        return {box: frozenset(_reached(straight, box)) for box in straight}
+
+    def _circle(self, box: str) -> frozenset[str]:
+        """The other desks that feed this one and are fed by it; of too many, none."""
+        feeding = self._feeding_desks
+        found = {other for other in feeding.get(box, ()) if box in feeding.get(other, ()) and other != box}
+        return frozenset(found) if len(found) < MOST_IN_A_CIRCLE else frozenset()
+
+    @cached_property
+    def _channels(self) -> Mapping[str, tuple[Port, ...]]:
+        """The channels of each desk that anything is patched or wired to."""
+        rig = self.paths.rig
+        ends = [pair.right if pair.route is None else pair.route.right for pair in self.paths.pairs]
+        fed = {end for end in ends if isinstance(end, Port) and rig.group(end).role == "channels"}
+        for box in rig.boxes.values():
+            wired = {one.right for one in box.model.passes}
+            for group in box.model.of_role("channels"):
+                fed |= set(box.ports(group)) if group.name in wired else set()
+        found: dict[str, list[Port]] = {}
+        for port in sorted(fed, key=lambda port: port.key):
+            found.setdefault(port.box, []).append(port)
+        return {box: tuple(ports) for box, ports in found.items()}
+
+    @cached_property
+    def _fed(self) -> dict[Port, tuple[Path, ...]]:
+        return {}
+
+    def _fed_by(self, channel: Port) -> tuple[Path, ...]:
+        """The whole ways into a channel; what a desk sends to itself goes through it no second time."""
+        if channel not in self._fed:
+            self._fed[channel] = tuple(
+                path
+                for path in feeding_paths(self.paths, channel)
+                if path.complete and not (isinstance(path.start, Port) and path.start.box == channel.box)
+            )
+        return self._fed[channel]
+
+    def _into(self, channel: Port, open_: frozenset[str]) -> Longest:
+        """The longest ways into a channel, with what is inserted there."""
+        through = open_ | {channel.box}
+        found = [way for path in self._fed_by(channel) for way in self._before(path.start, path.hops, through).values()]
+        inserted = self._inserted(channel)
+        return _longest(_Way(way.source, (*way.parts, *inserted), way.networks) for way in found)
+
+    # ---- what takes time
+
+    @cached_property
+    def _inserts(self) -> Mapping[Port, tuple[Insert, ...]]:
+        found: dict[Port, list[Insert]] = {}
+        for insert in self.paths.rig.inserts:
+            found.setdefault(insert.at, []).append(insert)
+        return {port: tuple(inserts) for port, inserts in found.items()}
+
+    def _inserted(self, port: Port) -> tuple[Stretch, ...]:
+        """The outboard in a channel or mix: what its pass takes, from where it is sent to, to where it returns."""
+        parts = []
+        for insert in self._inserts.get(port, ()):
+            walk = self.paths.walk_from(insert.send)
+            hops = walk.hops_to(insert.back) if insert.back in walk.came else ()
+            taken = sum(hop.latency_s for hop in hops)
+            parts += [Stretch("insert", insert.send.box, taken)] if taken else []
+        return tuple(parts)
+
+    def _followed(self, way: _Way, hops: Iterable[Hop]) -> _Way:
+        """A way with these hops behind it."""
+        parts = list(way.parts)
+        networks = set(way.networks)
+        for hop in hops:
+            network = self._network(hop)
+            if not hop.latency_s or network in networks:
+                continue
+            if network is not None:
+                networks.add(network)
+                parts.append(Stretch("network", network[0], hop.latency_s))
+            else:
+                parts.append(_stretch(hop))
+        return _Way(way.source, tuple(parts), frozenset(networks))
+
+    def _network(self, hop: Hop) -> Network | None:
+        """The network that a cable leads through, where its protocol's latency is set once for all of it."""
+        protocol = self.paths.rig.protocols.get(hop.protocol or "")
+        if protocol is None or not protocol.latency_once or not isinstance(hop.left, Port):
+            return None
+        run = next((run for run in self.paths.run_at.get(hop.left, ()) if hop.link in run.links), None)
+        return protocol.name, self._through(run) if run else ""
+
+    def _through(self, run: Run) -> str:
+        switch = next((end.box for end in run.ends if end.box in self._network_of), "")
+        return self._network_of[switch] if switch else run.name
+
+    @cached_property
+    def _network_of(self) -> Mapping[str, str]:
+        """Of each switch, the first one of its network."""
+        return {switch: one.switches[0] for one in self.paths.networks for switch in one.switches}
+
+
+def _longest(ways: Iterable[_Way]) -> Longest:
+    """Of the ways over the same networks the longest; of several the source that comes first."""
+    best: dict[frozenset[Network], _Way] = {}
+    for way in ways:
+        known = best.get(way.networks)
+        if known is None or (way.latency_s, _later(known.source)) > (known.latency_s, _later(way.source)):
+            best[way.networks] = way
+    return best
+
+
+def _reached(straight: Mapping[str, set[str]], box: str) -> set[str]:
+    found: set[str] = set()
+    waiting = [box]
+    while waiting:
+        new = straight.get(waiting.pop(), set()) - found
+        found |= new
+        waiting += sorted(new)
+    return found
+
+
+def _later(leg: Leg) -> tuple[object, int]:
+    return natural(leg.name), leg.index
+
+
+def _stretch(hop: Hop) -> Stretch:
+    """A hop that takes time."""
+    if hop.protocol is not None:
+        return Stretch("hop", hop.protocol, hop.latency_s)
+    if hop.by in ("preamp", "convert", "patch"):
+        inward = isinstance(hop.left, Port) and hop.by == "preamp"
+        return Stretch("convert", str(hop.left if inward else hop.right), hop.latency_s)
+    return Stretch("pass", hop.right.box if isinstance(hop.right, Port) else hop.right.name, hop.latency_s)
