@@ -1,7 +1,6 @@
 """How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
 
 from rigdsl.paths.chains import Misfit
-from rigdsl.paths.latency import Delay, Stretch
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
     Chain,
@@ -20,6 +19,7 @@ from rigdsl.paths.model import (
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
+from rigdsl.paths.stretches import Delay, Stretch
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [

@@ -9,64 +9,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from rigdsl.paths.model import Hop, Path, Run
+from rigdsl.paths.stretches import Delay, Longest, Network, Stretch, Way, longest, stretch
 from rigdsl.paths.trace import feeding_paths, output_paths
-from rigdsl.rig import Insert, Leg, Port, natural
+from rigdsl.rig import Insert, Leg, Port
 
 if TYPE_CHECKING:
     from rigdsl.paths.paths import Paths
 
-__all__ = ["Delay", "Delays", "Stretch"]
+__all__ = ["Delays"]
 
 MOST_IN_A_CIRCLE = 6  # desks that all feed each other, of which every order is tried
-
-# What a whole network adds once: the protocol, and the switches (or the one cable) that it goes through.
-Network = tuple[str, str]
-
-
-@dataclass(frozen=True)
-class Stretch:
-    """A part of a way that takes time: at a socket, over a protocol, in a box, or through what is inserted there.
-
-    `at` is the socket, the name of the protocol, of the box, or the outboard.
-    """
-
-    by: Literal["convert", "hop", "network", "pass", "desk", "insert"]
-    at: str
-    latency_s: float
-
-
-@dataclass(frozen=True)
-class Delay:
-    """The longest way to a line of an output, from the source that it begins at, part by part."""
-
-    source: Leg
-    output: Leg
-    parts: tuple[Stretch, ...]
-
-    @property
-    def latency_s(self) -> float:
-        """All parts added up."""
-        return sum(part.latency_s for part in self.parts)
-
-
-@dataclass(frozen=True)
-class _Way:
-    """A way so far: its parts, but each network's once and for all in `networks`."""
-
-    source: Leg
-    parts: tuple[Stretch, ...]
-    networks: frozenset[Network]
-
-    @property
-    def latency_s(self) -> float:
-        return sum(part.latency_s for part in self.parts if part.by != "network")
-
-
-# The longest way for each set of networks: which of them is the longest in the end hangs on what follows.
-Longest = Mapping[frozenset[Network], _Way]
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,14 +45,14 @@ class Delays:
     def _before(self, start: Port | Leg, hops: tuple[Hop, ...], open_: frozenset[str]) -> Longest:
         """All that leads to where these hops begin, with the hops behind it."""
         if isinstance(start, Leg):
-            return _longest([self._followed(_Way(start, (), frozenset()), hops)])
+            return longest([self._followed(Way(start, (), frozenset()), hops)])
         if not self.paths.rig.boxes[start.box].mixes:
             return {}  # what a recorder plays is no longer live
         mixed = self.paths.rig.group(start).role == "mixes"
         fronts = self._desk(start.box, open_) if mixed else self._into(start, open_)
         behind = (*self._work(start.box), *(self._inserted(start) if mixed else ()))
-        ways = (_Way(front.source, (*front.parts, *behind), front.networks) for front in fronts.values())
-        return _longest(self._followed(way, hops) for way in ways)
+        ways = (Way(front.source, (*front.parts, *behind), front.networks) for front in fronts.values())
+        return longest(self._followed(way, hops) for way in ways)
 
     def _work(self, box: str) -> tuple[Stretch, ...]:
         latency = self.paths.rig.boxes[box].latency_s
@@ -118,7 +73,7 @@ class Delays:
         if key not in self._desks:
             self._desks[key] = {}  # in a circle of too many desks to try each order, this is where it is cut
             channels = self._channels.get(box, ())
-            self._desks[key] = _longest(way for port in channels for way in self._into(port, open_).values())
+            self._desks[key] = longest(way for port in channels for way in self._into(port, open_).values())
         return self._desks[key]
 
     @cached_property
@@ -170,7 +125,7 @@ class Delays:
         through = open_ | {channel.box}
         found = [way for path in self._fed_by(channel) for way in self._before(path.start, path.hops, through).values()]
         inserted = self._inserted(channel)
-        return _longest(_Way(way.source, (*way.parts, *inserted), way.networks) for way in found)
+        return longest(Way(way.source, (*way.parts, *inserted), way.networks) for way in found)
 
     # ---- what takes time
 
@@ -191,7 +146,7 @@ class Delays:
             parts += [Stretch("insert", insert.send.box, taken)] if taken else []
         return tuple(parts)
 
-    def _followed(self, way: _Way, hops: Iterable[Hop]) -> _Way:
+    def _followed(self, way: Way, hops: Iterable[Hop]) -> Way:
         """A way with these hops behind it."""
         parts = list(way.parts)
         networks = set(way.networks)
@@ -203,8 +158,8 @@ class Delays:
                 networks.add(network)
                 parts.append(Stretch("network", network[0], hop.latency_s))
             else:
-                parts.append(_stretch(hop))
-        return _Way(way.source, tuple(parts), frozenset(networks))
+                parts.append(stretch(hop))
+        return Way(way.source, tuple(parts), frozenset(networks))
 
     def _network(self, hop: Hop) -> Network | None:
         """The network that a cable leads through, where its protocol's latency is set once for all of it."""
@@ -224,16 +179,6 @@ class Delays:
         return {switch: one.switches[0] for one in self.paths.networks for switch in one.switches}
 
 
-def _longest(ways: Iterable[_Way]) -> Longest:
-    """Of the ways over the same networks the longest; of several the source that comes first."""
-    best: dict[frozenset[Network], _Way] = {}
-    for way in ways:
-        known = best.get(way.networks)
-        if known is None or (way.latency_s, _later(known.source)) > (known.latency_s, _later(way.source)):
-            best[way.networks] = way
-    return best
-
-
 def _reached(straight: Mapping[str, set[str]], box: str) -> set[str]:
     found: set[str] = set()
     waiting = [box]
@@ -242,17 +187,3 @@ def _reached(straight: Mapping[str, set[str]], box: str) -> set[str]:
         found |= new
         waiting += sorted(new)
     return found
-
-
-def _later(leg: Leg) -> tuple[object, int]:
-    return natural(leg.name), leg.index
-
-
-def _stretch(hop: Hop) -> Stretch:
-    """A hop that takes time."""
-    if hop.protocol is not None:
-        return Stretch("hop", hop.protocol, hop.latency_s)
-    if hop.by in ("preamp", "convert", "patch"):
-        inward = isinstance(hop.left, Port) and hop.by == "preamp"
-        return Stretch("convert", str(hop.left if inward else hop.right), hop.latency_s)
-    return Stretch("pass", hop.right.box if isinstance(hop.right, Port) else hop.right.name, hop.latency_s)

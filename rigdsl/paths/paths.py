@@ -12,6 +12,7 @@ from rigdsl.paths import clock, control, latency, load, patched, routes, runs, t
 from rigdsl.paths.model import Chain, Gain, Island, Load, Network, Path, Route, Run
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
+from rigdsl.paths.stretches import Delay
 from rigdsl.paths.wires import Wires
 from rigdsl.rig import Leg, Patch, Port, natural
 
@@ -236,7 +237,7 @@ class Paths(Wires):
     def _delays(self) -> latency.Delays:
         return latency.Delays(self)
 
-    def delay_of(self, output: str) -> latency.Delay | None:
+    def delay_of(self, output: str) -> Delay | None:
         """The longest way from any source to an output, part by part; None where no source reaches it."""
         return self._delays.of(output)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import networkx
 import pytest
 from hypothesis import given, settings
@@ -136,7 +138,7 @@ def test_two_networks_count_twice() -> None:
 
 def test_what_is_inserted_counts_on_channel_and_mix() -> None:
     found = paths(
-        "model squeeze { kind outboard; inputs in 1-2 { latency 0.5 ms }; outputs out 1-2; pass in -> out { active } }\n"
+        "model squeeze { kind outboard; inputs in 1-2 { latency 0.5 ms }; outputs out 1-2; pass in -> out }\n"
         "box CP is squeeze in foh\n" + STAGE + KICK + WEDGE + "patch DESK.mix 1 -> wedge"
     )
     rig = found.rig
@@ -147,8 +149,6 @@ def test_what_is_inserted_counts_on_channel_and_mix() -> None:
         Insert("i2", port("DESK.mix 1"), port("CP.in 2"), port("CP.out 2"), lead, place),
         Insert("i3", port("DESK.ch 9"), port("CP.in 2"), port("CP.out 2"), lead, place),
     )
-    from dataclasses import replace
-
     made = told(Paths(replace(rig, inserts=inserts)), "wedge")
     assert made[3:6] == ["insert CP 0.5", "desk DESK 1.2", "insert CP 0.5"]
 
@@ -158,8 +158,12 @@ def test_what_is_inserted_counts_on_channel_and_mix() -> None:
 CORES = """\
 protocol wire { carries 64 at 48 kHz; latency 0.0625 ms }
 model box { kind stage-box; inputs mic 1-8; outputs line 1-8; digital a 1-8 { protocol wire } }
-model foh { kind console; channels ch 1-8; mixes mix 1-8; outputs out 1-8; digital a 1-8 { protocol wire }; latency 1.3 ms }
-model mon { kind console; channels ch 1-8; mixes mix 1-8; outputs out 1-8; digital a 1-8 { protocol wire }; latency 2.5 ms }
+model foh {
+  kind console; channels ch 1-8; mixes mix 1-8; outputs out 1-8; digital a 1-8 { protocol wire }; latency 1.3 ms
+}
+model mon {
+  kind console; channels ch 1-8; mixes mix 1-8; outputs out 1-8; digital a 1-8 { protocol wire }; latency 2.5 ms
+}
 """
 
 
@@ -180,7 +184,7 @@ def test_the_longest_way_goes_by_the_monitor_desk() -> None:
     )
     late = {name: delay(found, name).latency_s for name in ("amp", "ears")}
     assert late == pytest.approx({"amp": 1.3625e-3, "ears": 2.5625e-3})
-    graph = networkx.DiGraph()
+    graph: networkx.DiGraph[object] = networkx.DiGraph()
     edges = [("mic", "box", 0), ("box", "foh", 62.5e-6), ("foh", "amp", 1.3e-3), ("box", "mon", 62.5e-6)]
     graph.add_weighted_edges_from([*edges, ("mon", "ears", 2.5e-3)])
     assert max(late.values()) == pytest.approx(networkx.dag_longest_path_length(graph))
@@ -229,7 +233,7 @@ def test_desks_behind_desks_against_networkx(desks: list[str], data: st.DataObje
     work = {"foh": 1.3e-3, "mon": 2.5e-3}
     text = "box SB is box\nsource vox dynamic to SB 1 via xlr 3 m\n"
     text += "".join(f"box D{n} is {model}\n" for n, model in enumerate(desks))
-    graph = networkx.DiGraph()
+    graph: networkx.DiGraph[object] = networkx.DiGraph()
     plugs = dict.fromkeys(["SB", *(f"D{n}" for n in range(len(desks)))], 0)
 
     def joined(one: str, other: str, name: str) -> str:
