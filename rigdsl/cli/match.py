@@ -45,10 +45,11 @@ def _rate(ctx: click.Context, parameter: click.Parameter, said: str | None) -> i
     "--as", "form", type=click.Choice(["text", "md", "json"]), default="text", help="For people, a page, or programs."
 )
 def command(paths: tuple[str, ...], desks: tuple[str, ...], boxes: tuple[str, ...], rate: int | None, form: str) -> int:
-    """Tell which stage boxes work with which desks: sound, gain and phantom, channels, reach, and why not.
+    """Tell which stage boxes work with which desks, and why not.
 
-    Every desk (console, engine, computer) of the gear files is held against every stage box. PATH is a file, a
-    folder, or `-` for standard input; without one, it is all files of the project.
+    Every desk (console, engine, computer) of the gear files is held against every stage box: whether sound passes,
+    whether gain and phantom move, over which protocol, how many channels, how far. PATH is a file, a folder, or
+    `-` for standard input; without one, it is all files of the project.
 
     Example: rigdsl match gear/ --desk desk48
     """

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from rigdsl.paths.model import Hop, Path, Run
 from rigdsl.paths.stretches import Delay, Longest, Network, Stretch, Way, longest, stretch
-from rigdsl.paths.trace import feeding_paths, output_paths
+from rigdsl.paths.trace import feeding_paths
 from rigdsl.rig import Insert, Leg, Port
 
 if TYPE_CHECKING:
@@ -32,15 +32,13 @@ class Delays:
 
     def of(self, name: str) -> Delay | None:
         """The longest way to an output; None where no source reaches it."""
-        count = len(self.paths.sockets_of(Leg(name, 0)))
-        found = [delay for index in range(count) for delay in self._of(Leg(name, index))]
+        found = [delay for path in self.paths.paths_of(name) if path.complete for delay in self._of(path)]
         return max(found, key=lambda delay: delay.latency_s, default=None)
 
-    def _of(self, leg: Leg) -> Iterator[Delay]:
-        for path in output_paths(self.paths, leg):
-            if path.complete:
-                for way in self._before(path.start, path.hops, frozenset()).values():
-                    yield Delay(way.source, leg, way.parts)
+    def _of(self, path: Path) -> Iterator[Delay]:
+        """`path` is one of an output."""
+        for way in self._before(path.start, path.hops, frozenset()).values():
+            yield Delay(way.source, path.leg or Leg("", 0), way.parts)
 
     def _before(self, start: Port | Leg, hops: tuple[Hop, ...], open_: frozenset[str]) -> Longest:
         """All that leads to where these hops begin, with the hops behind it."""

@@ -19,6 +19,8 @@ def remarks(gear: Rig, desk: Model, box: Model, way: Way, fits: Room, names: Ite
     if not way.protocol:
         yield "what one of them speaks is not written in the gear files: taken to fit"
     yield from _control(way)
+    if desk.kind == "computer" and way.control:
+        yield "a computer sets gain only where the rig says so: `control BOX.mic 1-8 by COMPUTER`"
     if deaf := list(names):
         yield f"over {together(deaf)} sound passes too, and gain and phantom stay at the box"
     if protocol is not None:

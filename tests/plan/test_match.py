@@ -219,6 +219,12 @@ def test_gain_over_another_way_than_the_sound(box: str, desk: str, says: str) ->
     assert says in found.heed
 
 
+def test_a_computer_sets_gain_where_a_line_says_so() -> None:
+    found = pair(BOX % PLOVER, COMPUTER % "digital line { protocol plover; control lark }")
+    assert verdict(found) == (True, True, True)
+    assert "a computer sets gain only where the rig says so: `control BOX.mic 1-8 by COMPUTER`" in found.heed
+
+
 def test_the_way_by_which_gain_moves_comes_first() -> None:
     ports = "digital A { protocol plover; control %s }; digital net { protocol moss; control lark }"
     found = pair(BOX % (ports % "lark"), DESK % (ports % "thrush"))
