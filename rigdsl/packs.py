@@ -20,10 +20,12 @@ from rigdsl.lint.options import schema
 from rigdsl.lint.rule import PackedRule, Rule
 from rigdsl.text import Source
 
-__all__ = ["API", "Installed", "Pack", "Packs", "Refused", "discover"]
+__all__ = ["API", "EDITION", "Installed", "Pack", "Packs", "Refused", "discover"]
 
 API = 1
+EDITION = 2  # the newest of rigdsl's own rules
 GROUP = "rigdsl.packs"
+LEVEL = "level"  # a key of every rule in `rig.toml`, beside its options
 HOME = "rigdsl"  # the distribution whose packs give their rules bare names
 
 KEBAB = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
@@ -43,10 +45,16 @@ class Pack:
 
 @dataclass(frozen=True)
 class Installed:
-    """A pack that is in use, with the version of the distribution that it came in."""
+    """A pack, with the version of the distribution that it came in.
+
+    `named`: a person named it on the command line; `ours`: it is rigdsl's own. Both are in use in any case, and all
+    others where a project lists them.
+    """
 
     pack: Pack
     version: str
+    named: bool = False
+    ours: bool = False
 
 
 @dataclass(frozen=True)
@@ -102,7 +110,7 @@ def discover(found: Iterable[EntryPoint] | None = None) -> Packs:
         if faults:
             refused.append(Refused(offer.point.name, offer.version, "; ".join(faults)))
         else:
-            installed.append(Installed(pack, offer.version))
+            installed.append(Installed(pack, offer.version, ours=offer.ours))
     by_name = sorted(installed, key=lambda item: item.pack.name)
     return Packs(tuple(by_name), tuple(sorted(refused, key=lambda item: item.name)))
 
@@ -152,7 +160,8 @@ def _rule_faults(rule: Rule[Any], prefix: str, taken: set[str]) -> list[str]:
     if not is_dataclass(rule.options):
         return [f"the options of `{rule.name}` are not a dataclass"]
     try:
-        schema(rule.options)
+        if LEVEL in schema(rule.options)["properties"]:
+            return [f"the option `{LEVEL}` of `{rule.name}` cannot be set: in `rig.toml` that is the rule's level"]
         rule.options()
     except (TypeError, ValueError) as error:
         return [f"the options of `{rule.name}` cannot be used: {error}"]

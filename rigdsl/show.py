@@ -12,6 +12,7 @@ from functools import cached_property
 from pathlib import Path as FilePath
 
 from rigdsl import rig as rigs
+from rigdsl.config import Config, config_of
 from rigdsl.finding import Finding, Level
 from rigdsl.lint import Verdict, lint
 from rigdsl.lint.order import in_file_order, worst_first
@@ -19,7 +20,7 @@ from rigdsl.packs import Packs, discover
 from rigdsl.paths import Paths
 from rigdsl.paths.model import Path
 from rigdsl.reports.asked import asked
-from rigdsl.rig import DiskReader, Reader, Rig, Unread, project_root
+from rigdsl.rig import DiskReader, Reader, Rig, Unread, project_root, typed
 from rigdsl.syntax import headed
 from rigdsl.text import Source
 
@@ -47,13 +48,17 @@ class Drawing:
 
 @dataclass(frozen=True)
 class Show:
-    """A rig file with all that it uses. `today` is the ISO date that `until` of an `accept` line is held against."""
+    """A rig file with all that it uses. `today` is the ISO date that `until` of an `accept` line is held against.
+
+    `config` is what its project has set; `packs` are those in use there.
+    """
 
     path: str
     rig: Rig = field(repr=False)
     sources: tuple[Source, ...] = field(repr=False)
     packs: Packs = field(repr=False)
     today: str = ""
+    config: Config = field(default_factory=Config, repr=False)
 
     @cached_property
     def paths(self) -> Paths:
@@ -67,19 +72,26 @@ class Show:
 
     @cached_property
     def verdict(self) -> Verdict:
-        """What all rules say that are on unless asked for otherwise, and what the rig accepts of it.
+        """What all rules say that the project has on, and what the rig accepts of it or is known of it.
 
         A library is judged only by what stands in it: the rig that uses it may complete it.
         """
         if not self.is_rig:
             own = [finding for finding in self.rig.findings if finding.rule != "unknown-name"]
             return Verdict(in_file_order(own))
-        rules = self.packs.rules
-        on = [rule for rule in rules if rule.rule.on]
-        return lint(self.rig, self.paths, on, names=[rule.name for rule in rules], today=self.today)
+        settings = self.config.settings(self.path)
+        return lint(
+            self.rig,
+            self.paths,
+            [packed for packed in self.packs.rules if settings[packed.name].runs],
+            names=settings,
+            today=self.today,
+            settings=settings,
+            known=self.config.known_of(self.path),
+        )
 
     def findings(self) -> tuple[Finding, ...]:
-        """What is wrong, in the order of the files; without what the rig accepts."""
+        """What is wrong, in the order of the files; without what the rig accepts and what is known."""
         return self.verdict.findings
 
     def trace(self, name: str) -> tuple[Path, ...]:
@@ -121,22 +133,15 @@ def load(path: str | os.PathLike[str]) -> Show:
     if isinstance(start, Unread):
         kind = FileNotFoundError if start.rule == "file-missing" else OSError
         raise kind(start.message)
-    return opened(shown, reader, discover(), today())
+    packs = discover()
+    return opened(shown, reader, packs, today(), config_of(reader.root, packs))
 
 
-def opened(path: str, reader: Reader, packs: Packs, day: str) -> Show:
-    """The show of an entry file that a reader reads."""
-    loaded = rigs.load(path, reader, packs.libraries)
-    return Show(path, loaded.rig, loaded.sources, packs, day)
-
-
-def typed(path: str) -> str:
-    """A path as reports say it: relative to the current folder, with `/`, on every system."""
-    try:
-        path = os.path.relpath(path)
-    except ValueError:  # another drive
-        path = os.path.abspath(path)
-    return path.replace(os.sep, "/")
+def opened(path: str, reader: Reader, packs: Packs, day: str, config: Config | None = None) -> Show:
+    """The show of an entry file that a reader reads; without a configuration all packs are in use, as they are."""
+    config = config or Config.plain(packs)
+    loaded = rigs.load(path, reader, config.packs.libraries)
+    return Show(path, loaded.rig, loaded.sources, config.packs, day, config)
 
 
 def today() -> str:

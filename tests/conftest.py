@@ -36,7 +36,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def run(capfdbinary: pytest.CaptureFixture[bytes], monkeypatch: pytest.MonkeyPatch) -> Run:
     """Run a command in this process: `run("check", "friday.rig")`, `run("check", "-", stdin="...")`."""
-    for name in ("NO_COLOR", "FORCE_COLOR", "SOURCE_DATE_EPOCH"):
+    for name in ("CI", "NO_COLOR", "FORCE_COLOR", "SOURCE_DATE_EPOCH"):
         monkeypatch.delenv(name, raising=False)
 
     def ran(*arguments: str, stdin: str = "") -> Ran:

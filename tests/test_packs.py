@@ -29,6 +29,13 @@ class NoHelp:
 
 
 @dataclass(frozen=True)
+class Levelled:
+    """An option with the name of every rule's level."""
+
+    level: int = field(default=3, metadata={"help": "how high"})
+
+
+@dataclass(frozen=True)
 class Unwritable:
     """An option that no configuration can say."""
 
@@ -101,6 +108,10 @@ def test_a_good_pack_comes_in() -> None:
         (
             Pack("fest", rules=(replace(GOOD, options=NoHelp),)),
             "the options of `fest/quiet` cannot be used: the option `limit` has no help",
+        ),
+        (
+            Pack("fest", rules=(replace(GOOD, options=Levelled),)),
+            "the option `level` of `fest/quiet` cannot be set: in `rig.toml` that is the rule's level",
         ),
         (
             Pack("fest", rules=(replace(GOOD, options=NoDefault),)),

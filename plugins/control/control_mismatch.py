@@ -126,9 +126,10 @@ def _related(rig: Rig, gain: Gain) -> tuple[Related, ...]:
     """The lines that say who is controlled by what, and who owns the preamps where a line says so."""
     places = []
     for name in (gain.box, gain.owner):
-        groups = [group for group in rig.boxes[name].model.of_role("digital", "data") if group.dialects]
+        groups = [found for found in rig.groups_of(name, "digital", "data") if found[1].dialects]
         places += [
-            Related(group.place, f"`{name}.{group.name}` speaks {ticked(group.dialects)}") for group in groups[:1]
+            Related(group.place, f"`{one.name}.{group.name}` speaks {ticked(group.dialects)}")
+            for one, group in groups[:1]
         ]
-    owned = [line for line in rig.controls if line.by == gain.owner and set(line.ports) & set(gain.cut)]
+    owned = [line for line in rig.controls if rig.body(line.by) == gain.owner and set(line.ports) & set(gain.cut)]
     return (*places, *(Related(line.place, f"`{gain.owner}` is named as their owner here") for line in owned))

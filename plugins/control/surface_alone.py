@@ -61,10 +61,10 @@ def surface_alone(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
 def _hands_on(rig: Rig, paths: Paths, engine: Box) -> bool:
     """Whether any box is on a data port of an engine, straight or through switches."""
     for port, runs in paths.run_at.items():
-        if port.box != engine.name or rig.group(port).role != "data":
+        if rig.body(port.box) != engine.name or rig.group(port).role != "data":
             continue
         for run in runs:
-            far = run.other(port).box
+            far = rig.body(run.other(port).box)
             beyond = paths.joined_boxes(far) if rig.boxes[far].kind == "switch" else {far}
             if any(rig.boxes[name].kind not in ("switch", "panel") for name in beyond if name != engine.name):
                 return True

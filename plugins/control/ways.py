@@ -25,7 +25,8 @@ class Ways:
         found: dict[tuple[str, str], dict[tuple[Step, ...], Route]] = {}
         for pair in paths.pairs:
             if pair.route and pair.route.works:
-                found.setdefault((pair.route.left.box, pair.route.right.box), {})[pair.route.steps] = pair.route
+                ends = paths.rig.body(pair.route.left.box), paths.rig.body(pair.route.right.box)
+                found.setdefault(ends, {})[pair.route.steps] = pair.route
         return cls(paths, {ends: tuple(routes.values()) for ends, routes in found.items()})
 
     def deaf(self, box: str, desk: str) -> list[str]:
@@ -43,18 +44,18 @@ class Ways:
     def _between(self, box: str, desk: str) -> Iterator[tuple[str, frozenset[str]]]:
         """Every box that sound goes through, and the dialects that it takes on there; a switch takes any."""
         rig = self.paths.rig
-        for route in self.routes.get((box, desk), ()):
+        for route in self.routes.get((rig.body(box), rig.body(desk)), ()):
             for step in route.steps:
                 if step.by == "patch":
-                    yield step.left.box, frozenset()  # a desk passes no commands on
+                    yield rig.body(step.left.box), frozenset()  # a desk passes no commands on
                 elif step.by in ("chain", "bridge"):
                     ends = (frozenset(rig.group(port).dialects) for port in (step.left, step.right))
-                    yield step.left.box, frozenset.intersection(*ends)
+                    yield rig.body(step.left.box), frozenset.intersection(*ends)
 
 
 def spoken(rig: Rig, box: str) -> set[str]:
-    """The control dialects of a box."""
-    return {dialect for group in rig.boxes[box].model.of_role("digital", "data") for dialect in group.dialects}
+    """The control dialects of a box and of the cards in it."""
+    return {dialect for _, group in rig.groups_of(box, "digital", "data") for dialect in group.dialects}
 
 
 def way_out(ways: Ways, gain: Gain, ports: tuple[Port, ...], local: bool) -> str:
@@ -85,7 +86,7 @@ def _other_gear(ways: Ways, gain: Gain, box: set[str], desk: set[str]) -> str:
     use = (
         f"use a box that {f'is controlled by {ticked(sorted(desk))}' if desk else 'has its gain set at the box itself'}"
     )
-    if any(group.preamp for group in rig.boxes[gain.owner].model.of_role("inputs")):
+    if any(group.preamp for _, group in rig.groups_of(gain.owner, "inputs")):
         return f"{use}, or bring these sources to preamps of `{gain.owner}`"
     return f"{use}, or name an owner that speaks {ticked(sorted(box))}" if box else use
 
@@ -93,11 +94,10 @@ def _other_gear(ways: Ways, gain: Gain, box: set[str], desk: set[str]) -> str:
 def _port_of_its_own(ways: Ways, gain: Gain) -> Port | None:
     """An audio port of the owner that shares a protocol and a dialect with one of the box: a free one if there is."""
     rig = ways.paths.rig
-    near, far = rig.boxes[gain.box], rig.boxes[gain.owner]
     ports = [
         port
-        for left in near.model.of_role("digital")
-        for right in far.model.of_role("digital")
+        for _, left in rig.groups_of(gain.box, "digital")
+        for far, right in rig.groups_of(gain.owner, "digital")
         if set(left.protocols) & set(right.protocols) and set(left.dialects) & set(right.dialects)
         for port in far.ports(right)
     ]
@@ -106,9 +106,8 @@ def _port_of_its_own(ways: Ways, gain: Gain) -> Port | None:
 
 def _data_ports(paths: Paths, box: str, desk: str) -> Iterator[tuple[Port, Port]]:
     """A data port of each that speak one dialect, free ones where there are."""
-    near, far = paths.rig.boxes[box], paths.rig.boxes[desk]
-    for left in near.model.of_role("data"):
-        for right in far.model.of_role("data"):
+    for near, left in paths.rig.groups_of(box, "data"):
+        for far, right in paths.rig.groups_of(desk, "data"):
             if set(left.dialects) & set(right.dialects) and not (left.wireless or right.wireless):
                 yield _free(paths, near.ports(left)), _free(paths, far.ports(right))
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from math import inf, log10, pi
+from math import log10, pi
 
-__all__ = ["SECTIONS_M2", "class5_ohm_per_m", "fibre_loss_db", "in_parallel_ohm", "loop_loss_db", "treble_loss_db"]
+__all__ = ["SECTIONS_M2", "class5_ohm_per_m", "fibre_loss_db", "loop_loss_db", "treble_loss_db"]
 
 # IEC 60228, class 5, plain copper at 20 C: conductor in mm2 -> ohm/km, the most that is allowed
 CLASS_5 = {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91}
@@ -33,12 +32,6 @@ def treble_loss_db(impedance_ohm: float, capacitance_f: float, frequency_hz: flo
 def loop_loss_db(loop_ohm: float, load_ohm: float) -> float:
     """What the two conductors of a loudspeaker line take, from a source of no impedance: a voltage divider."""
     return 20 * log10(1 + loop_ohm / load_ohm)
-
-
-def in_parallel_ohm(impedances: Iterable[float]) -> float:
-    """Impedances in parallel, taken as resistances; none of them: endless."""
-    conductance = sum(1 / impedance for impedance in impedances)
-    return 1 / conductance if conductance else inf
 
 
 def fibre_loss_db(glass_db: float, connectors: int, splices: int, connector_db: float, splice_db: float) -> float:

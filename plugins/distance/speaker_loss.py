@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
-from rigdsl.paths import Paths
+from rigdsl.paths import Branch, Paths, branches, line_names, output_sockets
 from rigdsl.rig import Port, Rig, ports_text, shown
 from rigdsl_distance.formulae import SECTIONS_M2
-from rigdsl_distance.speakers import Branch, branches, names, output_sockets, worst
+from rigdsl_distance.speakers import worst
 
 __all__ = ["speaker_loss"]
 
@@ -82,9 +82,9 @@ def speaker_loss(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     """
     lines: dict[str, list[tuple[Port, tuple[Branch, ...]]]] = {}
     for port in output_sockets(rig):
-        line = branches(rig, paths, port)
+        line = branches(paths, port)
         if worst(line)[0] > options.most_db + 1e-9:
-            lines.setdefault("+".join(names(line)), []).append((port, line))
+            lines.setdefault("+".join(line_names(line)), []).append((port, line))
     for subject, found in lines.items():
         yield _lossy(rig, subject, found, options)
 

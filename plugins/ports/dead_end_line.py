@@ -99,10 +99,11 @@ def _explained(rig: Rig, paths: Paths) -> Callable[[Port], bool]:
 def _lost_over(paths: Paths) -> frozenset[Port]:
     """The sockets of runs that end open at a panel, and may be what a lost patch or a surface by itself waits for."""
     routes = [route for pairs in paths.patch_routes.values() for *_, route in pairs if route and not route.works]
-    waiting = {(port.box,) for route in routes for port in (route.left, route.right)}
-    together = parts(((left.box,), (right.box,)) for left, right in (run.ends for run in paths.runs))
+    body = paths.rig.body
+    waiting = {(body(port.box),) for route in routes for port in (route.left, route.right)}
+    together = parts(((body(left.box),), (body(right.box),)) for left, right in (run.ends for run in paths.runs))
     lost = {box for part in together if not waiting.isdisjoint(part) for box in part}
-    runs = [run for run in paths.runs if run.open and ((run.ends[0].box,) in lost or _may_steer(paths, run))]
+    runs = [run for run in paths.runs if run.open and ((body(run.ends[0].box),) in lost or _may_steer(paths, run))]
     return frozenset(port for run in runs for piece in run.pieces for port in (piece.left, piece.right))
 
 

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Set
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import ticked
+from rigdsl.lint.words import silence, ticked
 from rigdsl.paths import Paths
-from rigdsl.rig import Link, Output, Port, Rig, Source
+from rigdsl.rig import Insert, Link, Output, Port, Rig, Source
 from rigdsl_ports.sockets import kept, plugged
 
 __all__ = ["port_taken"]
 
-Plug = Source | Output | Link
+Plug = Source | Output | Link | Insert
 
 
 @rule("port-taken", Level.ERROR, NoOptions)
@@ -46,19 +46,27 @@ def port_taken(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     ```
     """
     spare = set(kept(rig))
-    for port in sorted({*paths.plugs, *paths.pieces}, key=lambda port: port.key):
+    for port in sorted({*paths.plugs, *paths.pieces, *paths.wiring.inserted}, key=lambda port: port.key):
         plugs = _plugs(rig, paths, port)
-        if len(plugs) > 1 and not _shared(rig, port):
+        if len(plugs) > 1 and not _shared(rig, port) and not _told_at_send(port, plugs):
             free = _free_neighbour(rig, paths, port, spare)
             spare.update([free] if free else [])  # it is offered once
-            yield _taken(port, plugs, free)
+            yield _taken(paths, port, plugs, free)
 
 
 def _plugs(rig: Rig, paths: Paths, port: Port) -> list[Plug]:
     """What is plugged in, in the order of the files."""
     plugs: list[Plug] = [rig.thing(leg) for leg in paths.plugs.get(port, ())]
     plugs += [piece.link for piece in paths.pieces.get(port, ())]
+    plugs += paths.inserts_through(port)
     return plugs
+
+
+def _told_at_send(port: Port, plugs: list[Plug]) -> bool:
+    """Inserts through one socket come back by one socket, too: that is told where they go in."""
+    return all(isinstance(plug, Insert) and port == plug.back for plug in plugs) and (
+        len({plug.send for plug in plugs if isinstance(plug, Insert)}) == 1
+    )
 
 
 def _shared(rig: Rig, port: Port) -> bool:
@@ -67,19 +75,26 @@ def _shared(rig: Rig, port: Port) -> bool:
     return group.wireless and group.role != "inputs"
 
 
-def _taken(port: Port, plugs: list[Plug], free: Port | None) -> Finding:
-    names = [plug.name for plug in plugs]
+def _taken(paths: Paths, port: Port, plugs: list[Plug], free: Port | None) -> Finding:
+    names = [_called(plug) for plug in plugs]
+    night, silent = silence(paths, str(port))
     many = "two plugs are" if len(plugs) == 2 else f"{len(plugs)} plugs are"
     return Finding(
         place=plugs[-1].place,
         subject=str(port),
         message=f"{many} meant for `{port}`: {ticked(dict.fromkeys(names))}",
-        consequence="only one of them fits",
+        consequence=f"only one of them fits{f': {night}' if night else ''}",
         help=f"`{free}` is free" if free else f"`{port.box}` has no other free: find another box for one of them",
-        related=tuple(Related(plug.place, f"`{plug.name}` goes here too") for plug in plugs[:-1]),
+        related=tuple(Related(plug.place, f"`{_called(plug)}` goes here too") for plug in plugs[:-1]),
         ports=(str(port),),
+        silent=silent,
         box=port.box,
     )
+
+
+def _called(plug: Plug) -> str:
+    """Its name; an insert goes by the channel or mix that it is in."""
+    return str(plug.at) if isinstance(plug, Insert) else plug.name
 
 
 def _free_neighbour(rig: Rig, paths: Paths, port: Port, spare: Set[Port]) -> Port | None:

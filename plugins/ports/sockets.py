@@ -49,8 +49,8 @@ def aimed_at(rig: Rig) -> frozenset[str]:
 
 
 def plugged(paths: Paths, port: Port) -> bool:
-    """Whether a source, an output or a cable is plugged in."""
-    return bool(paths.plugs.get(port) or paths.pieces.get(port))
+    """Whether a source, an output, a cable or an insert is plugged in."""
+    return bool(paths.plugs.get(port) or paths.pieces.get(port) or paths.inserts_through(port))
 
 
 def in_use(paths: Paths, port: Port) -> bool:

@@ -27,6 +27,7 @@ KINDS = (
     "receiver",
     "monitor-sender",
     "amplifier",
+    "card",
 )
 
 

@@ -69,7 +69,7 @@ def chain_not_supported(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[
 def _unsupported(rig: Rig, paths: Paths, misfit: Misfit) -> Finding:
     run, before = misfit.run, misfit.before
     link = min(run.links, key=lambda link: link.key)
-    ports = [end for end in run.ends if end.box == before]
+    ports = [end for end in run.ends if rig.body(end.box) == before]
     panel = rig.boxes[before].kind == "panel"
     return about_run(
         paths,
@@ -91,7 +91,8 @@ def _way_out(rig: Rig, paths: Paths, misfit: Misfit) -> str:
         for one, other, protocol in joinable(rig, paths, chain.head.box, misfit.box):
             if free(paths, one):
                 return f"`{one}` is free: join `{other}` to it, both speak `{protocol}`"
-    ports = [f"{misfit.before}.{group.name}" for group in rig.boxes[misfit.before].model.groups.values() if group.chain]
+    groups = rig.groups_of(misfit.before, "digital")
+    ports = [f"{one.name}.{group.name}" for one, group in groups if group.chain]
     if ports:
         return f"the ports that chain on `{misfit.before}` are {ticked(ports)}"
     return f"bring `{misfit.box}` to a port of its own, or use boxes that can be chained"

@@ -64,8 +64,8 @@ def chain_reversed(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
 
 
 def _reversed(rig: Rig, chain: Chain) -> Finding:
-    model = rig.boxes[chain.box].model
-    near = [f"{chain.box}.{group.name}" for group in model.of_role("digital") if group.chain == "near"]
+    groups = rig.groups_of(chain.box, "digital")
+    near = [f"{one.name}.{group.name}" for one, group in groups if group.chain == "near"]
     return Finding(
         place=chain.run.links[0].place,
         subject=chain.box,

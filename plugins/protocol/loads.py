@@ -17,7 +17,7 @@ def hops_to_a_desk(rig: Rig, paths: Paths) -> Mapping[str, int]:
     hops = {name: 0 for name, box in rig.boxes.items() if box.mixes}
     joins: dict[str, list[str]] = {}
     for run in paths.runs:
-        left, right = (end.box for end in run.ends)
+        left, right = (rig.body(end.box) for end in run.ends)
         joins.setdefault(left, []).append(right)
         joins.setdefault(right, []).append(left)
     waiting = list(hops)
@@ -26,7 +26,7 @@ def hops_to_a_desk(rig: Rig, paths: Paths) -> Mapping[str, int]:
             if other not in hops:
                 hops[other] = hops[name] + 1
                 waiting.append(other)
-    return hops
+    return hops | {name: hops[body] for name in rig.boxes if (body := rig.body(name)) in hops}
 
 
 def nearest(run: Run, hops: Mapping[str, int]) -> int:
@@ -43,8 +43,8 @@ def inwards(load: Load, hops: Mapping[str, int]) -> bool:
 def relief(rig: Rig, paths: Paths, loads: Sequence[Load]) -> str:
     """A way out for the overloads of one run: a free port of the desk where that helps, else a lower load."""
     main = loads[0]
-    box = main.tips or main.enters.box
-    desk = next((end for end in main.run.ends if rig.boxes[end.box].mixes), None)
+    box = main.tips or rig.body(main.enters.box)
+    desk = next((end for end in main.run.ends if rig.boxes[rig.body(end.box)].mixes), None)
     for port in audio_ports(rig, paths, desk.box) if desk else ():
         if free(paths, port) and _relieves(rig, paths, port, box, loads):
             return f"`{port}` is free and speaks `{main.run.protocol}`: join `{box}` to it"
@@ -57,7 +57,7 @@ def _relieves(rig: Rig, paths: Paths, port: Port, box: str, loads: Sequence[Load
     """Without a box (and those behind it) the run is full at most, and they fit into the port by themselves."""
     name = loads[0].run.protocol or ""
     limit = rig.protocols[name].channels_at(rig.rate_of(port))
-    spoken = [group.protocols for group in (rig.group(port), *rig.boxes[box].model.of_role("digital"))]
+    spoken = [group.protocols for group in (rig.group(port), *(one for _, one in rig.groups_of(box, "digital")))]
     if limit is None or name not in spoken[0] or not any(name in group for group in spoken[1:]):
         return False
     moved = [sum(count for one, count in load.by_box if box in (one, *chained_before(paths, one))) for load in loads]

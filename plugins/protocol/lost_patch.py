@@ -73,8 +73,8 @@ class _Ends:
         for run in paths.runs:
             for near, far in (run.ends, run.ends[::-1]):
                 if run.open and near.box != far.box and rig.boxes[far.box].kind == "panel":
-                    found.setdefault(near.box, []).append((run, far))
-        return cls(frozenset(port.box for port in paths.run_at if rig.group(port).role == "digital"), found)
+                    found.setdefault(rig.body(near.box), []).append((run, far))
+        return cls(frozenset(rig.body(port.box) for port in paths.run_at if rig.group(port).role == "digital"), found)
 
     def beside(self, *boxes: str) -> list[tuple[Run, Port]]:
         """The runs from one of these boxes to a panel with nothing behind, each with that end."""
@@ -98,12 +98,12 @@ def _lost(rig: Rig, paths: Paths, ends: _Ends, patch: Patch, pairs: list[tuple[P
         related=tuple(Related(rig.boxes[name].place, f"`{name}` stands here") for name in (left.box, right.box)),
         ports=tuple(str(port) for pair in pairs for port in pair),
         silent=silent,
-        box=right.box if rig.boxes[left.box].mixes else left.box,
+        box=right.box if rig.boxes[rig.body(left.box)].mixes else left.box,
     )
 
 
 def _why(rig: Rig, paths: Paths, ends: _Ends, left: Port, right: Port) -> str:
-    boxes = left.box, right.box
+    boxes = rig.body(left.box), rig.body(right.box)
     loose = _loose_input(rig, paths, right)
     if loose:
         return f"nothing is plugged into `{loose}`"
@@ -125,11 +125,15 @@ def _loose_input(rig: Rig, paths: Paths, right: Port) -> Port | None:
     if rig.group(right).role != "outputs" or audio_ports(rig, paths, right.box):
         return None
     came = paths.walk_back(right).came
-    return next((port for port in came if rig.group(port).role == "inputs" and not paths.pieces.get(port)), None)
+    return next((port for port in came if rig.group(port).role == "inputs" and not _used(paths, port)), None)
+
+
+def _used(paths: Paths, port: Port) -> bool:
+    return bool(paths.pieces.get(port) or paths.inserts_through(port))
 
 
 def _way_out(rig: Rig, paths: Paths, ends: _Ends, left_port: Port, right_port: Port) -> str:
-    left, right = left_port.box, right_port.box
+    left, right = rig.body(left_port.box), rig.body(right_port.box)
     loose = _loose_input(rig, paths, right_port)
     if loose:
         return f"bring a cable to `{loose}` from an output that `{left}` can feed; the patch then finds it"
@@ -151,7 +155,7 @@ def _go_on(rig: Rig, paths: Paths, ends: list[tuple[Run, Port]], left: str, righ
     for other, stop in ends:
         if stop.box == end.box and other.other(stop).box != start.box:
             return f"plug `{other.name}` into `{beyond}`: it is one line with `{end}`"
-    target = right if start.box == left else left
+    target = right if rig.body(start.box) == left else left
     for port in audio_ports(rig, paths, target):
         if set(rig.group(port).protocols) & set(rig.group(start).protocols):
             return f"bring a cable on from `{beyond}` to `{port}`{taken(paths, port)}"

@@ -89,7 +89,7 @@ def network_crossed(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Find
 def _side(rig: Rig, port: Port, sides: dict[str, str]) -> str:
     """Primary, secondary or nothing: what the port or its box says, else the network of its switch."""
     box = rig.boxes[port.box]
-    return rig.group(port).net or box.net or sides.get(port.box, "")
+    return rig.group(port).net or box.net or rig.boxes[rig.body(port.box)].net or sides.get(port.box, "")
 
 
 def _crossed(rig: Rig, paths: Paths, run: Run, sides: tuple[str, str]) -> Finding:

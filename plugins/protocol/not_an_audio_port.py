@@ -76,7 +76,7 @@ def _way_out(rig: Rig, paths: Paths, run: Run, data: Port) -> str:
     far = run.other(data)
     boxes = _patched_over(paths, run)
     for one, other, protocol in joinable(rig, paths, *boxes) if boxes else ():
-        port = next((port for port in (one, other) if port.box == data.box), None)
+        port = next((port for port in (one, other) if rig.body(port.box) == rig.body(data.box)), None)
         if port and rig.boxes[far.box].kind == "switch" and rig.protocols[protocol].topology == "network":
             return f"`{port}` carries audio and speaks `{protocol}`: plug this cable in there{taken(paths, port)}"
         return f"`{one}` and `{other}` both speak `{protocol}`: join them{taken(paths, one, other, but=run)}"

@@ -76,7 +76,7 @@ def _at_odds(rig: Rig, paths: Paths, run: Run) -> Iterator[str]:
         if rig.boxes[end.box].kind != "switch":
             yield end.box
             continue
-        far = run.other(end).box
+        far = rig.body(run.other(end).box)
         yield next((one.leader for one in paths.islands if one.leader and far in one.boxes), end.box)
 
 

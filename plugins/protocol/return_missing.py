@@ -89,7 +89,7 @@ def return_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     lost: dict[str, dict[Port, Port]] = {}
     for pair in paths.pairs:
         if pair.route and is_one_way(rig, paths, pair.route) and not unsure(paths, pair.route):
-            lost.setdefault(pair.route.right.box, {})[pair.route.right] = pair.route.left
+            lost.setdefault(rig.body(pair.route.right.box), {})[pair.route.right] = pair.route.left
     for box, fed in lost.items():
         yield _missing(rig, paths, box, fed)
 

@@ -29,17 +29,17 @@ def understanding(rig: Rig, paths: Paths, run: Run) -> str:
 def audio_ports(rig: Rig, paths: Paths, box: str) -> list[Port]:
     """One digital audio port of each group of a box, a free one where there is one; groups with one come first."""
     ports = []
-    for group in rig.boxes[box].model.of_role("digital"):
-        every = rig.boxes[box].ports(group)
+    for one, group in rig.groups_of(box, "digital"):
+        every = one.ports(group)
         ports.append(next((port for port in every if free(paths, port)), every[0]))
     return sorted(ports, key=lambda port: not free(paths, port))
 
 
 def is_one_way(rig: Rig, paths: Paths, route: Route) -> bool:
     """A mix that finds no way to an output of a box whose own sound does get to the desk."""
-    if route.works or route.blame or route.left.box == route.right.box:
+    if route.works or route.blame:
         return False
-    outward = rig.boxes[route.left.box].mixes and rig.group(route.right).role == "outputs"
+    outward = rig.boxes[rig.body(route.left.box)].mixes and rig.group(route.right).role == "outputs"
     return outward and paths.route(route.right, route.left).works
 
 

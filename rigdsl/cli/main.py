@@ -24,6 +24,8 @@ COMMANDS = {
     "check": "Tell what is wrong with rigs, and how to mend it.",
     "draw": "Draw a rig: its signal flow, its cabling.",
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",
+    "export": "Write the resolved rig as JSON, for other programs.",
+    "lose": "Tell what falls silent if cables or boxes fail.",
     "match": "Tell which stage boxes work with which desks, and why not.",
     "rules": "List every rule that is checked.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 
 import click
 
-from rigdsl.cli.reading import entries, found_packs
+from rigdsl.cli.reading import entries, found_packs, here
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import Trouble
+from rigdsl.config import Config, config_of
 from rigdsl.finding import Level, similar
 from rigdsl.plan.match import DESKS, STAGE_BOXES, matched, of_kinds, surface_words
 from rigdsl.reports.look import Look
@@ -53,8 +54,10 @@ def command(paths: tuple[str, ...], desks: tuple[str, ...], boxes: tuple[str, ..
 
     Example: rigdsl match gear/ --desk desk48
     """
-    packs = found_packs()
-    loaded = gear_of([(entry.path, entry.reader) for entry in entries(paths)], packs.libraries)
+    used = config_of(here(), found_packs()).packs
+    # Whichever rigs a project names to be checked: its gear stands in other files.
+    found_files = [(entry.path, entry.reader) for entry in entries(paths, Config())]
+    loaded = gear_of(found_files, used.libraries)
     own = {source.path for source in loaded.sources}
     models = [model for model in loaded.rig.models.values() if model.place.source.path in own]
     found = Matches(

@@ -10,6 +10,8 @@ from pathlib import Path
 
 from rigdsl.cli.streams import notice
 from rigdsl.cli.trouble import Trouble
+from rigdsl.config import Config, config_of
+from rigdsl.config.globs import fits
 from rigdsl.packs import Packs, discover
 from rigdsl.rig import DiskReader, Reader, Unread, project_root
 from rigdsl.rig.readers import decoded
@@ -17,7 +19,7 @@ from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
 from rigdsl.text import Source
 
-__all__ = ["STDIN", "Entry", "entries", "found_packs", "one"]
+__all__ = ["STDIN", "Entry", "entries", "found_packs", "here", "one"]
 
 STDIN = "-"
 FOREIGN = ("node_modules", "__pycache__")  # folders that hold nobody's rigs
@@ -46,6 +48,7 @@ class Entry:
 
     path: str
     reader: Reader
+    root: Path
 
     @property
     def is_rig(self) -> bool:
@@ -53,9 +56,9 @@ class Entry:
         start = self.reader.read(self.path)
         return isinstance(start, Unread) or headed(start)
 
-    def opened(self, packs: Packs, day: str) -> Show:
-        """Its show."""
-        return opened(self.path, self.reader, packs, day)
+    def opened(self, packs: Packs, day: str, config: Config | None = None) -> Show:
+        """Its show, as its project has it."""
+        return opened(self.path, self.reader, packs, day, config or config_of(self.root, packs))
 
 
 def found_packs() -> Packs:
@@ -72,17 +75,30 @@ def one(path: str, packs: Packs) -> Show:
     start = entry.reader.read(entry.path)
     if isinstance(start, Unread):
         raise _unread(start)
-    return entry.opened(packs, today())
+    show = entry.opened(packs, today())
+    if show.config.findings:
+        said = sorted({finding.place.source.path for finding in show.config.findings})
+        notice(f"not all of {' and '.join(f'`{path}`' for path in said)} can be followed: `rigdsl check` says why")
+    return show
 
 
-def entries(paths: Sequence[str]) -> list[Entry]:
+def here() -> Path:
+    """The root of the project that the current folder is in."""
+    return project_root(os.path.join(os.curdir, STDIN))
+
+
+def entries(paths: Sequence[str], config: Config) -> list[Entry]:
     """The files that the paths mean, each once and by path: as named, those of a folder, or those of the project.
+
+    `config` is that of the current folder: it may say which rigs the project has.
 
     Trouble where one is not there, or where there is no rig at all.
     """
     found: dict[str, Entry] = {}
-    for path in paths or [str(project_root(os.path.join(os.curdir, STDIN)))]:
+    for path in paths or [str(here())]:
         inside = _swept(path) if os.path.isdir(path) else [path]
+        if not paths and config.rigs is not None:
+            inside = [one for one in inside if any(fits(config.within(one), pattern) for pattern in config.rigs)]
         for entry in map(_entry, inside):
             _require(entry)
             found.setdefault(entry.reader.same(entry.path), entry)
@@ -106,7 +122,8 @@ def _unread(why: Unread) -> Trouble:
 def _entry(path: str) -> Entry:
     shown = STDIN if path == STDIN else typed(path)
     disk = DiskReader(project_root(os.path.join(os.curdir, STDIN) if path == STDIN else shown))
-    return Entry(STDIN, StdinReader(_stdin(), disk)) if path == STDIN else Entry(shown, disk)
+    reader = StdinReader(_stdin(), disk) if path == STDIN else disk
+    return Entry(shown, reader, disk.root)
 
 
 def _stdin() -> Source | Unread:

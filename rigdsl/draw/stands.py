@@ -169,8 +169,7 @@ class Flow:
     def phantom_text(self, port: Port) -> str:
         """`48 V` at a preamp that a source needs it from."""
         phantom = self.rig.group(port).phantom
-        wanted = any(self.rig.sources[leg.name].needs_phantom for leg in self.paths.sources_at(port))
-        return f"{phantom.voltage_v:g} V" if phantom and wanted else ""
+        return f"{phantom.voltage_v:g} V" if phantom and port in self.paths.phantom_on else ""
 
     def input_lines(self, ports: tuple[Port, ...]) -> list[Line]:
         """Inputs as rows; neighbours that say the same about nothing are one."""

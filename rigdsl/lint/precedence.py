@@ -19,26 +19,33 @@ __all__ = ["SILENCES", "Silence", "first_causes"]
 LANGUAGE = ("domain-mismatch", "not-an-audio-port", "protocol-mismatch", "unroutable-protocol")
 CHAIN = ("chain-not-supported", "chain-too-deep")
 CABLE = ("medium-mismatch", "run-too-long", "rate-mismatch")
-STOPS = (*LANGUAGE, *CHAIN, *CABLE, "return-missing", "lost-patch")
+STOPS = (*LANGUAGE, *CHAIN, *CABLE, "port-taken", "return-missing", "lost-patch")
 UNPLUGGED = ("unplugged-source", "unplugged-output")
 NO_SOUND = ("lost-source", "silent-output")
+# A source without phantom: it may well get some once it is plugged where it goes.
+NO_PHANTOM = ("phantom-missing", "phantom-blocked")
 
 
 @dataclass(frozen=True)
 class Silence:
     """Findings of `first` silence those of `then` that are about the same thing.
 
-    The same `subject`, no other `sockets`, or a name that the first makes `silent`.
+    The same `subject`, a `part` of it (a run of `C01+C02`), no other `sockets`, or a name that the first makes
+    `silent`.
     """
 
     first: tuple[str, ...]
     then: tuple[str, ...]
-    by: Literal["subject", "sockets", "silent"] = "subject"
+    by: Literal["subject", "part", "sockets", "silent"] = "subject"
 
     def explains(self, finding: Finding, named: frozenset[str]) -> bool:
         """Whether a finding is about nothing but what the first ones named."""
+        if finding.rule not in self.then:
+            return False
         about = _about(self, finding)
-        return finding.rule in self.then and bool(about) and named.issuperset(about)
+        if self.by == "part":
+            return not named.isdisjoint(about)
+        return bool(about) and named.issuperset(about)
 
 
 SILENCES = (
@@ -49,6 +56,9 @@ SILENCES = (
     Silence(UNPLUGGED, NO_SOUND, "silent"),
     Silence(("run-too-long",), ("run-near-limit",)),
     Silence(("hi-z-run",), ("treble-loss",)),
+    Silence((*UNPLUGGED, "lost-source"), NO_PHANTOM),
+    Silence(("phantom-missing",), ("level-mismatch",), "sockets"),
+    Silence(("network-crossed",), ("shared-fate",), "part"),
 )
 
 
@@ -73,5 +83,7 @@ def _named(silence: Silence, tellings: list[Telling]) -> frozenset[str]:
 
 
 def _about(silence: Silence, finding: Finding) -> tuple[str, ...]:
-    """What a finding is about: its subject, or its sockets; it may have none."""
+    """What a finding is about: its subject, the parts of that, or its sockets; it may have none."""
+    if silence.by == "part":
+        return tuple(finding.subject.split("+"))
     return finding.ports if silence.by == "sockets" else (finding.subject,)

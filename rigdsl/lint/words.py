@@ -39,7 +39,8 @@ def count(number: int, one: str, many: str = "") -> str:
 def stage_end(paths: Paths, run: Run) -> Port:
     """The end of a run that is away from the desk: its finding is shown under that box."""
     left, right = run.ends
-    return right if paths.rig.boxes[left.box].mixes and not paths.rig.boxes[right.box].mixes else left
+    mixes = [paths.rig.boxes[paths.rig.body(end.box)].mixes for end in run.ends]
+    return right if mixes[0] and not mixes[1] else left
 
 
 def merged(paths: Paths, told: Iterable[tuple[Run, Finding]]) -> Iterator[Finding]:

@@ -45,7 +45,7 @@ class Chains:
 
 def is_head(rig: Rig, box: str) -> bool:
     """A console, engine or computer, or a box that chains begin anew behind."""
-    return rig.boxes[box].kind in HEADS or rig.boxes[box].kind in FORKS
+    return rig.boxes[rig.body(box)].kind in (*HEADS, *FORKS)
 
 
 def carries_on(rig: Rig, near: Port, far: Port, protocol: str) -> bool:
@@ -66,7 +66,7 @@ def find_chains(rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run
     lost: set[str] = set()
     ports_of: dict[str, list[Port]] = {}
     for port in run_at:
-        ports_of.setdefault(port.box, []).append(port)
+        ports_of.setdefault(rig.body(port.box), []).append(port)
     waiting: deque[tuple[Run, Port, Chain | None, Port]] = deque()
     for kinds in (HEADS, FORKS):
         for box in sorted(ports_of, key=natural):
@@ -78,18 +78,19 @@ def find_chains(rig: Rig, runs: tuple[Run, ...], run_at: Mapping[Port, tuple[Run
         while waiting:
             run, port, before, head = waiting.popleft()
             near = run.other(port)
-            if not _chains(rig, run) or near.box in by_box or is_head(rig, near.box):
+            box = rig.body(near.box)
+            if not _chains(rig, run) or box in by_box or is_head(rig, box):
                 continue
             misfit = _misfit(rig, run, port, near, before)
             if before is not None and before.box in lost:
-                lost.add(near.box)  # what is lost already is lost for one reason only
+                lost.add(box)  # what is lost already is lost for one reason only
             elif misfit:
-                lost.add(near.box)
+                lost.add(box)
                 misfits.append(misfit)
             position = before.position + 1 if before else 1
-            here = Chain(near.box, head, position, near, run, before.box if before else head.box)
-            by_box[near.box] = here
-            onward = sorted((other for other in ports_of[near.box] if other != near), key=_key)
+            here = Chain(box, head, position, near, run, before.box if before else rig.body(head.box))
+            by_box[box] = here
+            onward = sorted((other for other in ports_of[box] if other != near), key=_key)
             waiting.extend((other, far, here, head) for far in onward for other in run_at[far])
     return Chains(by_box, _behind(by_box, lost), tuple(misfits))
 
@@ -112,17 +113,19 @@ def _misfit(rig: Rig, run: Run, far: Port, near: Port, before: Chain | None) -> 
     link = _first_link(run)
     if not carries_on(rig, before.near, far, protocol):
         because = f"`{before.box}` does not carry on at `{before.near}` what comes in at `{far}`"
-        return Misfit(Fault("chain-not-supported", because), run, near.box, before.box)
+        return Misfit(Fault("chain-not-supported", because), run, rig.body(near.box), before.box)
     if not protocol:
         return None
     spoken = rig.protocols[protocol]
     if spoken.topology == "point-to-point":
         because = f"`{protocol}` joins two boxes and no more, so `{link.name}` leads nowhere"
-        return Misfit(Fault("chain-not-supported", because), run, near.box, before.box)
+        return Misfit(Fault("chain-not-supported", because), run, rig.body(near.box), before.box)
     if spoken.topology == "chain" and before.position + 1 > spoken.depth:
         most = counted(spoken.depth, "box", "boxes")
-        because = f"`{protocol}` takes {most} behind one port, and `{near.box}` is number {before.position + 1}"
-        return Misfit(Fault("chain-too-deep", because), run, near.box, before.box)
+        because = (
+            f"`{protocol}` takes {most} behind one port, and `{rig.body(near.box)}` is number {before.position + 1}"
+        )
+        return Misfit(Fault("chain-too-deep", because), run, rig.body(near.box), before.box)
     return None
 
 

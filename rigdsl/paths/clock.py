@@ -19,7 +19,7 @@ Node = tuple[str, str]
 def find_islands(rig: Rig, runs: tuple[Run, ...]) -> tuple[Island, ...]:
     """Boxes that are joined digitally and so must share one clock, working or not."""
     found = []
-    clocks = {clock.box for clock in rig.clocks}
+    clocks = {rig.body(clock.box) for clock in rig.clocks}
     for nodes in parts(_joined(rig, runs)):
         boxes = tuple(sorted({box for box, _ in nodes if rig.boxes[box].kind not in JOINERS}, key=natural))
         if len(boxes) < 2:
@@ -41,7 +41,9 @@ def _joined(rig: Rig, runs: tuple[Run, ...]) -> Iterator[tuple[Node, Node]]:
 
 def _side(rig: Rig, port: Port) -> Node:
     """The clock side of a port: its box, or a side of its own where the rate is converted."""
-    return port.box, port.group if rig.converts_rate(port) else ""
+    body = rig.body(port.box)
+    side = port.group if body == port.box else f"{port.box}.{port.group}"
+    return body, side if rig.converts_rate(port) else ""
 
 
 def find_networks(rig: Rig, runs: tuple[Run, ...], islands: tuple[Island, ...]) -> tuple[Network, ...]:
@@ -70,7 +72,7 @@ def _sides(rig: Rig, runs: tuple[Run, ...], network_of: Mapping[str, int], leade
             sides.setdefault(network_of[switch], rig.boxes[switch].net)
     for run in runs:
         for here, far in (run.ends, run.ends[::-1]):
-            if here.box in network_of and far.box in leaders and rig.group(far).net:
+            if here.box in network_of and rig.body(far.box) in leaders and rig.group(far).net:
                 sides.setdefault(network_of[here.box], rig.group(far).net)
     return sides
 

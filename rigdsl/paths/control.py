@@ -17,7 +17,7 @@ from rigdsl.paths.parts import Parts
 from rigdsl.paths.routes import Digital
 from rigdsl.rig import Port, Rig, natural
 
-__all__ = ["Patched", "find_gains", "joined_boxes"]
+__all__ = ["Patched", "find_gains", "joined_boxes", "named_owners"]
 
 Spoken = tuple[str, Port]  # a dialect at a port
 
@@ -36,7 +36,7 @@ def find_gains(rig: Rig, digital: Digital, patched: Iterable[Patched]) -> tuple[
     for one in patched:
         if one.route.works and rig.group(one.port).remote_gain:
             groups.setdefault((one.port.box, one.port.group), {}).setdefault(one.port, []).append(one.route)
-    named = _named(rig)
+    named = named_owners(rig)
     commands = _Commands(rig, digital)
     found = []
     for box, group in sorted(groups, key=lambda key: (natural(key[0]), natural(key[1]))):
@@ -45,11 +45,12 @@ def find_gains(rig: Rig, digital: Digital, patched: Iterable[Patched]) -> tuple[
     return tuple(found)
 
 
-def _named(rig: Rig) -> Mapping[Port, tuple[str, ...]]:
+def named_owners(rig: Rig) -> Mapping[Port, tuple[str, ...]]:
+    """Whom `control` lines name as the owner of each preamp."""
     named: dict[Port, list[str]] = {}
     for control in rig.controls:
         for port in control.ports:
-            named.setdefault(port, []).append(control.by)
+            named.setdefault(port, []).append(rig.body(control.by))
     return {port: tuple(dict.fromkeys(boxes)) for port, boxes in named.items()}
 
 
@@ -63,8 +64,10 @@ def _gain(
 ) -> Gain:
     ports = tuple(sorted(routes, key=lambda port: port.key))
     desks: dict[Port, list[str]] = {
-        port: sorted({r.right.box for r in routes[port] if rig.boxes[r.right.box].mixes}, key=natural) for port in ports
+        port: sorted({d for r in routes[port] if rig.boxes[d := rig.body(r.right.box)].mixes}, key=natural)
+        for port in ports
     }
+    body = rig.body(box)
     owners = {port: _owner(named.get(port, ()), desks[port]) for port in ports}
     return Gain(
         box=box,
@@ -73,7 +76,9 @@ def _gain(
         desks=tuple(sorted({desk for found in desks.values() for desk in found}, key=natural)),
         named=tuple(dict.fromkeys(name for port in ports for name in named.get(port, ()))),
         owner=next((owner for owner in owners.values() if owner), ""),
-        cut=tuple(port for port in ports if owners[port] not in ("", box) and not commands.reaches(owners[port], box)),
+        cut=tuple(
+            port for port in ports if owners[port] not in ("", body) and not commands.reaches(owners[port], body)
+        ),
         shared=tuple(port for port in ports if len(desks[port]) > 1 and not named.get(port)),
         lone=tuple(port for port in ports if not desks[port] and not named.get(port)),
         owners=tuple(owners[port] for port in ports),
@@ -102,7 +107,7 @@ class _Commands:
             joined.join(one, other)
         found: dict[str, set[Spoken]] = {}
         for thing in list(joined.parent):
-            found.setdefault(thing[1].box, set()).add(joined.top(thing))
+            found.setdefault(self.rig.body(thing[1].box), set()).add(joined.top(thing))
         return {box: frozenset(tops) for box, tops in found.items()}
 
     def reaches(self, owner: str, box: str) -> bool:
@@ -132,7 +137,7 @@ def _over_runs(rig: Rig, digital: Digital, every: Sequence[str]) -> Iterator[tup
 
 
 def _dialects(rig: Rig, port: Port, every: Sequence[str]) -> Sequence[str]:
-    return every if rig.boxes[port.box].kind == "switch" else rig.group(port).dialects
+    return every if rig.boxes[rig.body(port.box)].kind == "switch" else rig.group(port).dialects
 
 
 def _inside(rig: Rig, digital: Digital, every: Sequence[str]) -> Iterator[tuple[Spoken, Spoken]]:
@@ -149,22 +154,22 @@ def _inside(rig: Rig, digital: Digital, every: Sequence[str]) -> Iterator[tuple[
 
 def _passes(rig: Rig, near: Port, far: Port) -> bool:
     """A chained box carries on from one chain port to another, a bridge from side to side; a desk passes nothing on."""
-    box = rig.boxes[near.box]
-    if box.mixes:
+    if rig.boxes[rig.body(near.box)].mixes:
         return False
-    bridged = any({near.group, far.group} == {one.left, one.right} for one in box.model.bridges)
+    box = rig.boxes[near.box]
+    bridged = near.box == far.box and any({near.group, far.group} == {one.left, one.right} for one in box.model.bridges)
     return bridged or bool(rig.group(near).chain and rig.group(far).chain)
 
 
 def joined_boxes(rig: Rig, digital: Digital, box: str) -> frozenset[str]:
     """All boxes that a box is joined to over digital or data runs, straight or through switches."""
     found: set[str] = set()
-    waiting = [box]
-    seen = {box}
+    waiting = [rig.body(box)]
+    seen = {rig.body(box)}
     while waiting:
         for port in digital.ports_of.get(waiting.pop(), ()):
             for run in digital.run_at[port]:
-                far = run.other(port).box
+                far = rig.body(run.other(port).box)
                 if far not in seen and not run.open:
                     seen.add(far)
                     found.add(far)

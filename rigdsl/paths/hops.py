@@ -46,7 +46,7 @@ def _across_latency(rig: Rig, left: Port, right: Port) -> float:
 
 
 def _work_latency(rig: Rig, port: Port) -> float:
-    box = rig.boxes[port.box]
+    box = rig.boxes[rig.body(port.box)]
     return box.latency_s if box.kind == "processor" else 0.0
 
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from rigdsl.paths.model import Hop, Path, Run
 from rigdsl.paths.stretches import Delay, Longest, Network, Stretch, Way, longest, stretch
 from rigdsl.paths.trace import feeding_paths
-from rigdsl.rig import Insert, Leg, Port
+from rigdsl.rig import Leg, Port
 
 if TYPE_CHECKING:
     from rigdsl.paths.paths import Paths
@@ -48,8 +48,8 @@ class Delays:
             return {}  # what a recorder plays is no longer live
         mixed = self.paths.rig.group(start).role == "mixes"
         fronts = self._desk(start.box, open_) if mixed else self._into(start, open_)
-        behind = (*self._work(start.box), *(self._inserted(start) if mixed else ()))
-        ways = (Way(front.source, (*front.parts, *behind), front.networks) for front in fronts.values())
+        work = self._work(start.box)
+        ways = (Way(front.source, (*front.parts, *work), front.networks) for front in fronts.values())
         return longest(self._followed(way, hops) for way in ways)
 
     def _work(self, box: str) -> tuple[Stretch, ...]:
@@ -71,8 +71,14 @@ class Delays:
         if key not in self._desks:
             self._desks[key] = {}  # in a circle of too many desks to try each order, this is where it is cut
             channels = self._channels.get(box, ())
-            self._desks[key] = longest(way for port in channels for way in self._into(port, open_).values())
+            self._desks[key] = longest(way for port in channels for way in self._mixed(port, open_))
         return self._desks[key]
+
+    def _mixed(self, channel: Port, open_: frozenset[str]) -> Iterator[Way]:
+        """The longest ways through a channel to the mixes, and through what is inserted there."""
+        hops = self.paths.insert_hops(channel)
+        for way in self._into(channel, open_).values():
+            yield self._followed(way, hops)
 
     @cached_property
     def _feeding_desks(self) -> Mapping[str, frozenset[str]]:
@@ -119,30 +125,13 @@ class Delays:
         return self._fed[channel]
 
     def _into(self, channel: Port, open_: frozenset[str]) -> Longest:
-        """The longest ways into a channel, with what is inserted there."""
+        """The longest ways into a channel, before what is inserted there."""
         through = open_ | {channel.box}
-        found = [way for path in self._fed_by(channel) for way in self._before(path.start, path.hops, through).values()]
-        inserted = self._inserted(channel)
-        return longest(Way(way.source, (*way.parts, *inserted), way.networks) for way in found)
+        return longest(
+            way for path in self._fed_by(channel) for way in self._before(path.start, path.hops, through).values()
+        )
 
     # ---- what takes time
-
-    @cached_property
-    def _inserts(self) -> Mapping[Port, tuple[Insert, ...]]:
-        found: dict[Port, list[Insert]] = {}
-        for insert in self.paths.rig.inserts:
-            found.setdefault(insert.at, []).append(insert)
-        return {port: tuple(inserts) for port, inserts in found.items()}
-
-    def _inserted(self, port: Port) -> tuple[Stretch, ...]:
-        """The outboard in a channel or mix: what its pass takes, from where it is sent to, to where it returns."""
-        parts = []
-        for insert in self._inserts.get(port, ()):
-            walk = self.paths.walk_from(insert.send)
-            hops = walk.hops_to(insert.back) if insert.back in walk.came else ()
-            taken = sum(hop.latency_s for hop in hops)
-            parts += [Stretch("insert", insert.send.box, taken)] if taken else []
-        return tuple(parts)
 
     def _followed(self, way: Way, hops: Iterable[Hop]) -> Way:
         """A way with these hops behind it."""
@@ -156,7 +145,8 @@ class Delays:
                 networks.add(network)
                 parts.append(Stretch("network", network[0], hop.latency_s))
             else:
-                parts.append(stretch(hop))
+                inserted = isinstance(hop.left, Port) and bool(self.paths.inserts_through(hop.left))
+                parts.append(stretch(hop, inserted=inserted))
         return Way(way.source, tuple(parts), frozenset(networks))
 
     def _network(self, hop: Hop) -> Network | None:

@@ -72,36 +72,43 @@ def _fixed(digital: Digital, run: Run, enters: Port, passed: Passing) -> Iterato
     if outer is None:
         yield from _between_heads(rig, _all_passing(run, enters, passed))
         return
-    role = "inputs" if enters.box == outer else "outputs"
-    mirror = rig.group(enters if enters.box == outer else run.other(enters)).mirror
+    role = "inputs" if rig.body(enters.box) == outer else "outputs"
+    mirror = rig.group(enters if rig.body(enters.box) == outer else run.other(enters)).mirror
     if mirror and role == "outputs":
         return
     boxes = [outer, *(() if mirror else chains.behind.get(outer, ()))]
     if role == "inputs":
-        more = {port.box for port in _all_passing(run, enters, passed) if not is_head(rig, port.box)}
+        more = {rig.body(port.box) for port in _all_passing(run, enters, passed) if not is_head(rig, port.box)}
         boxes += sorted(more - set(boxes), key=natural)
     for box in boxes:
-        channels = count(rig.boxes[box], role)
+        channels = _count(rig, box, role)
         if channels:
             yield box, channels
 
 
 def _between_heads(rig: Rig, ports: tuple[Port, ...]) -> Iterator[tuple[str, int]]:
     """Between two desks, or a desk and a bridge: whole boxes, and of desks what they send."""
-    for box in sorted({port.box for port in ports}, key=natural):
+    bodies = [rig.body(port.box) for port in ports]
+    for box in sorted(set(bodies), key=natural):
         plain = not is_head(rig, box)
-        yield box, count(rig.boxes[box], "inputs") if plain else sum(port.box == box for port in ports)
+        yield box, _count(rig, box, "inputs") if plain else bodies.count(box)
 
 
 def _outer(rig: Rig, run: Run, chains: Chains) -> str | None:
     """The box of a run that is further from the desk; None between two desks or other heads."""
     heads = [is_head(rig, port.box) for port in run.ends]
     if heads[0] != heads[1]:
-        return run.ends[0 if heads[1] else 1].box
+        return rig.body(run.ends[0 if heads[1] else 1].box)
     if any(heads):
         return None
-    positions = [chains.by_box[port.box].position if port.box in chains.by_box else 0 for port in run.ends]
-    return run.ends[0 if positions[0] > positions[1] else 1].box
+    bodies = [rig.body(port.box) for port in run.ends]
+    positions = [chains.by_box[box].position if box in chains.by_box else 0 for box in bodies]
+    return bodies[0 if positions[0] > positions[1] else 1]
+
+
+def _count(rig: Rig, box: str, role: str) -> int:
+    """The same of a box with its cards."""
+    return sum(count(one, role) for one in rig.whole(box))
 
 
 def count(box: Box, role: str) -> int:
@@ -121,7 +128,8 @@ def _routed(digital: Digital, run: Run, enters: Port, passed: Passing) -> dict[s
         ports |= dict.fromkeys(_all_passing(twin, twin_enters, passed))
     by_box: dict[str, int] = {}
     for port in sorted(ports, key=lambda port: port.key):
-        by_box[port.box] = by_box.get(port.box, 0) + 1
+        body = digital.rig.body(port.box)
+        by_box[body] = by_box.get(body, 0) + 1
     return by_box
 
 
@@ -132,10 +140,15 @@ def _twin_runs(digital: Digital, run: Run, enters: Port) -> Iterator[tuple[Run, 
             for other in digital.run_at.get(mate, ()):
                 yield other, mate if end == enters else other.other(mate)
     if any(link.redundant for link in run.links):
-        boxes = {port.box for port in run.ends}
-        for port in digital.ports_of[enters.box]:
+        body = digital.rig.body
+        boxes = {body(port.box) for port in run.ends}
+        for port in digital.ports_of[body(enters.box)]:
             for other in digital.run_at[port]:
-                if other is not run and {p.box for p in other.ends} == boxes and any(k.redundant for k in other.links):
+                if (
+                    other is not run
+                    and {body(p.box) for p in other.ends} == boxes
+                    and any(k.redundant for k in other.links)
+                ):
                     yield other, port
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rigdsl.paths.model import Route
 from rigdsl.rig import Leg, Patch, Port, Rig
 
-__all__ = ["Pair", "pairs_of"]
+__all__ = ["Pair", "pair_of", "pairs_of"]
 
 Router = Callable[[Port, Port], Route]
 
@@ -31,12 +31,22 @@ def pairs_of(
     route: Router,
 ) -> tuple[Pair, ...]:
     """The pairs of a patch. A name stands for whichever of its sockets has the shortest way that works."""
-    made = []
-    for left, right in patch.pairs:
-        lefts = (left,) if isinstance(left, Port) else tuple(inputs(left))
-        rights = (right,) if isinstance(right, Port) else tuple(outlets(right))
-        made.append(Pair(patch, left, right, _best(rig, lefts, rights, route)))
-    return tuple(made)
+    return tuple(pair_of(rig, patch, ends, inputs, outlets, route) for ends in patch.pairs)
+
+
+def pair_of(
+    rig: Rig,
+    patch: Patch,
+    ends: tuple[Port | Leg, Port | Leg],
+    inputs: Callable[[Leg], Iterable[Port]],
+    outlets: Callable[[Leg], Iterable[Port]],
+    route: Router,
+) -> Pair:
+    """One of them."""
+    left, right = ends
+    lefts = (left,) if isinstance(left, Port) else tuple(inputs(left))
+    rights = (right,) if isinstance(right, Port) else tuple(outlets(right))
+    return Pair(patch, left, right, _best(rig, lefts, rights, route))
 
 
 def _best(rig: Rig, lefts: tuple[Port, ...], rights: tuple[Port, ...], route: Router) -> Route | None:

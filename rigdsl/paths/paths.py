@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rigdsl.paths import chains as chain
-from rigdsl.paths import clock, control, latency, load, patched, routes, runs, trace, trunks
+from rigdsl.paths import clock, control, feeding, latency, load, patched, routes, runs, trace, trunks
 from rigdsl.paths.model import Chain, Gain, Island, Load, Network, Path, Route, Run
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
@@ -95,16 +95,16 @@ class Paths(Wires):
         return self._routes[left, right]
 
     def _route(self, left: Port, right: Port) -> Route:
-        outward = self.rig.boxes[left.box].mixes and not self.rig.boxes[right.box].mixes
-        root = left.box if outward else right.box
+        ends = self.rig.body(left.box), self.rig.body(right.box)
+        outward = self.rig.boxes[ends[0]].mixes and not self.rig.boxes[ends[1]].mixes
+        root = ends[0 if outward else 1]
         if (root, outward) not in self._searches:
             self._searches[root, outward] = routes.search(self.digital, root, outward=outward)
         found = routes.route(self.digital, self._searches[root, outward], left, right)
         if found.works:
             return found
-        ends = (left.box, right.box)
         if ends not in self._blames:
-            self._blames[ends] = self._blame(root, right.box if outward else left.box, outward)
+            self._blames[ends] = self._blame(root, ends[1 if outward else 0], outward)
         return Route(left, right, (), False, self._blames[ends])
 
     def _blame(self, root: str, box: str, outward: bool) -> tuple[routes.Blame, ...]:
@@ -167,8 +167,8 @@ class Paths(Wires):
 
     def can_be_patched(self, port: Port) -> bool:
         """An input whose signal a patch may take on: of a box with digital ports or channels, or a processor."""
-        model = self.rig.boxes[port.box].model
-        return bool(model.of_role("digital", "channels")) or self.rig.boxes[port.box].kind == "processor"
+        whole = self.rig.whole(port.box)
+        return any(box.model.of_role("digital", "channels") for box in whole) or whole[0].kind == "processor"
 
     @cached_property
     def _patched_to(self) -> frozenset[Port]:
@@ -177,19 +177,26 @@ class Paths(Wires):
 
     def mixed_from(self, port: Port) -> tuple[Port, ...]:
         """A processor's output with no patch of its own takes all that is plugged into its inputs: these."""
-        box = self.rig.boxes[port.box]
-        if box.kind != "processor" or self.rig.group(port).role != "outputs" or port in self._patched_to:
+        whole = self.rig.whole(port.box)
+        if whole[0].kind != "processor" or self.rig.group(port).role != "outputs" or port in self._patched_to:
             return ()
-        ports = (entry for group in box.model.of_role("inputs") for entry in box.ports(group))
+        ports = (entry for box in whole for group in box.model.of_role("inputs") for entry in box.ports(group))
         return tuple(entry for entry in ports if entry in self.pieces or entry in self.plugs)
 
     def mixed_to(self, port: Port) -> tuple[Port, ...]:
         """The other way about: the outputs of a processor that take what comes in at an input."""
-        box = self.rig.boxes[port.box]
-        if box.kind != "processor" or self.rig.group(port).role != "inputs":
+        whole = self.rig.whole(port.box)
+        if whole[0].kind != "processor" or self.rig.group(port).role != "inputs":
             return ()
-        outs = (out for group in box.model.of_role("outputs") for out in box.ports(group))
+        outs = (out for box in whole for group in box.model.of_role("outputs") for out in box.ports(group))
         return tuple(out for out in outs if out not in self._patched_to)
+
+    # ---- power over the data cable
+
+    @cached_property
+    def cable_powers(self) -> tuple[feeding.CablePower, ...]:
+        """The boxes that need power over a data cable, and who could give it."""
+        return tuple(feeding.cable_powers(self.rig, self.run_at))
 
     # ---- whole paths
 
@@ -335,7 +342,7 @@ class Paths(Wires):
     def _beside_unread(self) -> frozenset[str]:
         """The boxes that hang together digitally with something that could not be read, or are it."""
         pairs = [((run.ends[0].box, ""), (run.ends[1].box, "")) for run in self.runs]
-        pairs += [((box, ""), (box, "")) for box in self.rig.boxes]
+        pairs += [((box, ""), (self.rig.body(box), "")) for box in self.rig.boxes]
         together = ([box for box, _ in nodes] for nodes in parts(pairs))
         return frozenset(box for part in together if not self.rig.incomplete.isdisjoint(part) for box in part)
 

@@ -44,12 +44,12 @@ class Digital:
         """The graph of these runs."""
         ports: dict[str, list[Port]] = {}
         for port in sorted(run_at, key=lambda port: port.key):
-            ports.setdefault(port.box, []).append(port)
+            ports.setdefault(rig.body(port.box), []).append(port)
         return cls(rig, runs, run_at, chains, {box: tuple(found) for box, found in ports.items()})
 
     def passes(self, near: Port, far: Port, protocol: str) -> tuple[str, ...]:
         """By which protocols a signal may leave a box at `far` that is `near` by this one at the root's side."""
-        box = self.rig.boxes[near.box]
+        box = self.rig.boxes[self.rig.body(near.box)]
         group = self.rig.group(far)
         if near == far or group.role != "digital":
             return ()
@@ -57,22 +57,27 @@ class Digital:
             return (protocol,)
         if box.mixes or box.kind == "processor":
             return group.protocols or (ANY,)
-        for bridge in box.model.bridges:
-            if {near.group, far.group} == {bridge.left, bridge.right} and near.group != far.group:
-                return group.protocols or (ANY,)
+        if self._bridged(near, far):
+            return group.protocols or (ANY,)
         if carries_on(self.rig, near, far, protocol):
             return (protocol,)
         return ()
 
     def way(self, near: Port, far: Port) -> Way:
         """What to call the passage through a box from one of its ports to another."""
-        box = self.rig.boxes[near.box]
+        box = self.rig.boxes[self.rig.body(near.box)]
         if box.kind == "switch":
             return "switch"
         if box.mixes or box.kind == "processor":
             return "patch"
-        bridged = any({near.group, far.group} == {one.left, one.right} for one in box.model.bridges)
-        return "bridge" if bridged and near.group != far.group else "chain"
+        return "bridge" if self._bridged(near, far) else "chain"
+
+    def _bridged(self, near: Port, far: Port) -> bool:
+        """Whether the two are the sides of a bridge of one box."""
+        if near.box != far.box or near.group == far.group:
+            return False
+        bridges = self.rig.boxes[near.box].model.bridges
+        return any({near.group, far.group} == {one.left, one.right} for one in bridges)
 
     def broken_off(self, near: Port, far: Port) -> Misfit | None:
         """The box on either side that this one cannot carry on in its chain; whichever way the signal goes."""
@@ -80,7 +85,9 @@ class Digital:
             return None
         cut = self.chains.cut
         runs = [(run, port) for port in (far, near) for run in self.run_at.get(port, ())]
-        return next((cut[pair] for run, port in runs if (pair := (near.box, run.other(port).box)) in cut), None)
+        body = self.rig.body
+        pairs = ((body(near.box), body(run.other(port).box)) for run, port in runs)
+        return next((cut[pair] for pair in pairs if pair in cut), None)
 
 
 @dataclass(frozen=True)
@@ -110,10 +117,11 @@ def search(digital: Digital, root: str, *, outward: bool) -> Search:
         layer.sort(key=lambda one: (one[0].key, one[1].port.key))
         reached: list[State] = []
         for run, state, before in layer:
-            if state not in came and state.port.box != root:
+            body = digital.rig.body(state.port.box)
+            if state not in came and body != root:
                 came[state] = (run, before)
                 hops[state] = depth
-                at_box.setdefault(state.port.box, []).append(state)
+                at_box.setdefault(body, []).append(state)
                 reached.append(state)
         layer = [step for state in reached for step in _beyond(digital, state, outward)]
         depth += 1
@@ -149,7 +157,7 @@ def _common(run: Run, protocols: tuple[str, ...]) -> tuple[str, ...]:
 def _beyond(digital: Digital, state: State, outward: bool) -> Iterator[tuple[Run, State, State | None]]:
     """Through the box, and on over the runs of its other ports."""
     near = state.port
-    for far in digital.ports_of.get(near.box, ()):
+    for far in digital.ports_of.get(digital.rig.body(near.box), ()):
         protocols = digital.passes(near, far, state.protocol)
         if protocols and digital.broken_off(near, far) is None:
             yield from _over(digital, far, protocols, state, outward)
@@ -157,9 +165,10 @@ def _beyond(digital: Digital, state: State, outward: bool) -> Iterator[tuple[Run
 
 def route(digital: Digital, found: Search, left: Port, right: Port) -> Route:
     """The way from one socket to another, by a search whose root is the box of either."""
-    if left.box == right.box:
+    ends = digital.rig.body(left.box), digital.rig.body(right.box)
+    if ends[0] == ends[1]:
         return Route(left, right, (), True)
-    target = left.box if found.root == right.box and not found.outward else right.box
+    target = ends[0] if found.root == ends[1] and not found.outward else ends[1]
     states = found.at_box.get(target, ())
     if not states:
         return Route(left, right, (), False)
@@ -217,11 +226,12 @@ def faulty_ways(digital: Digital, root: str, *, outward: bool) -> Nearest:
                     continue
                 why = (*through, *_why_not_over(run))
                 cost = (faults + sum(_weight(one) for one in why), steps + 1)
-                if cost < best.get(far.box, (1 << 60, 0)):
-                    best[far.box] = cost
-                    came[far.box] = (box, why)
-                    near[far.box] = far
-                    heapq.heappush(waiting, (*cost, far.box))
+                body = digital.rig.body(far.box)
+                if cost < best.get(body, (1 << 60, 0)):
+                    best[body] = cost
+                    came[body] = (box, why)
+                    near[body] = far
+                    heapq.heappush(waiting, (*cost, body))
     return came
 
 
@@ -261,17 +271,24 @@ def _why_not_through(digital: Digital, near: Port | None, far: Port) -> tuple[Bl
 
     None: no way leads through at all, and no rule has anything to say of that.
     """
-    if near is None or near == far:
+    if near is None:
         return ()
+    if near == far:
+        return () if digital.rig.group(near).wireless else _two_in_one(near)
     misfit = digital.broken_off(near, far)
     if misfit is not None:
         subject = misfit.box if misfit.fault.rule == "chain-too-deep" else _link_name(misfit.run)
         return ((misfit.run, misfit.fault, subject),)
-    if is_head(digital.rig, near.box) or digital.chains.by_box.get(near.box) is None:
+    if is_head(digital.rig, near.box) or digital.chains.by_box.get(digital.rig.body(near.box)) is None:
         return ()
     if any(digital.passes(near, far, name) for name in (digital.rig.group(near).protocols or (ANY,))):
         return ()
     return None
+
+
+def _two_in_one(port: Port) -> tuple[Blame, ...]:
+    """The way comes in by a socket that it would have to go out by: one of the two cables is for another."""
+    return ((None, Fault("port-taken", f"two cables are meant for `{port}`"), str(port)),)
 
 
 def _link_name(run: Run) -> str:

@@ -73,11 +73,12 @@ def _later(leg: Leg) -> tuple[object, int]:
     return natural(leg.name), leg.index
 
 
-def stretch(hop: Hop) -> Stretch:
-    """A hop that takes time."""
+def stretch(hop: Hop, *, inserted: bool = False) -> Stretch:
+    """A hop that takes time; `inserted`: through outboard in a channel or mix."""
     if hop.protocol is not None:
         return Stretch("hop", hop.protocol, hop.latency_s)
     if hop.by in ("preamp", "convert", "patch"):
         inward = isinstance(hop.left, Port) and hop.by == "preamp"
         return Stretch("convert", str(hop.left if inward else hop.right), hop.latency_s)
-    return Stretch("pass", hop.right.box if isinstance(hop.right, Port) else hop.right.name, hop.latency_s)
+    name = hop.right.box if isinstance(hop.right, Port) else hop.right.name
+    return Stretch("insert" if inserted else "pass", name, hop.latency_s)

@@ -63,7 +63,7 @@ def _on_wire(paths: Paths, leg: Leg, front: _Front) -> Iterator[Path]:
     for reached in walk.came:
         hops = (*front.hops, *walk.hops_to(reached))
         if _role(paths, reached) == "channels" or paths.is_loudspeaker_input(reached):
-            yield Path(leg, hops, leg, reached, True)
+            yield Path(leg, (*hops, *paths.insert_hops(reached)), leg, reached, True)
         for other in paths.plugs.get(reached, ()):
             if other.name in paths.rig.outputs:
                 lead = paths.rig.outputs[other.name].lead
@@ -86,7 +86,7 @@ def _patched_on(paths: Paths, leg: Leg, front: _Front, pair: Pair) -> tuple[tupl
     if not route.works:
         return (Path(leg, hops, leg, hops[-1].right, False, stop_words(route)),), None
     if _role(paths, route.right) == "channels":
-        return (Path(leg, hops, leg, route.right, True),), None
+        return (Path(leg, (*hops, *paths.insert_hops(route.right)), leg, route.right, True),), None
     return (), _Front(route.right, hops, patched=True)
 
 
@@ -163,7 +163,7 @@ def _feeding(paths: Paths, leg: Leg, start: Port, end: tuple[Hop, ...], goal: Po
 def _begun(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
     """The paths that begin at a socket: at a mix, a source's plug, or the far end of a patch."""
     if _role(paths, port) == "mixes":
-        yield Path(leg, tail, port, goal, True)
+        yield Path(leg, (*paths.insert_hops(port), *tail), port, goal, True)
     for source in paths.plugs.get(port, ()):
         if source.name in paths.rig.sources:
             yield Path(leg, (plug_hop(source, port, paths.rig.sources[source.name].lead), *tail), source, goal, True)
@@ -174,7 +174,8 @@ def _begun(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...], goal: Port
         elif not route.works:
             yield Path(leg, tail, route.left, goal, False, stop_words(route))
         elif _role(paths, route.left) != "inputs":
-            yield Path(leg, (*route_hops(paths.rig, route), *tail), route.left, goal, True)
+            hops = (*paths.insert_hops(route.left), *route_hops(paths.rig, route), *tail)
+            yield Path(leg, hops, route.left, goal, True)
 
 
 def _behind(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...]) -> Iterator[_Front]:
@@ -211,4 +212,7 @@ def sent_paths(paths: Paths) -> Iterator[Path]:
         if route is None or _role(paths, route.right) != "channels" or _role(paths, route.left) == "inputs":
             continue
         stops = "" if route.works else stop_words(route)
-        yield Path(None, route_hops(paths.rig, route), route.left, route.right, route.works, stops)
+        hops = route_hops(paths.rig, route)
+        if route.works:
+            hops = (*paths.insert_hops(route.left), *hops, *paths.insert_hops(route.right))
+        yield Path(None, hops, route.left, route.right, route.works, stops)

@@ -30,22 +30,24 @@ def with_networks(
     A run between two switches is judged by what the boxes of their network speak.
     """
     network_of = {switch: index for index, net in enumerate(networks) for switch in net.switches}
-    spoken = _spoken(runs, islands, network_of)
+    spoken = _spoken(rig, runs, islands, network_of)
     return tuple(_seen(rig, run, network_of, spoken) for run in runs)
 
 
-def _into(run: Run, network_of: Mapping[str, int]) -> Iterator[tuple[str, str]]:
+def _into(rig: Rig, run: Run, network_of: Mapping[str, int]) -> Iterator[tuple[str, str]]:
     """The switch and the box of a run that leads into a network."""
-    left, right = run.ends[0].box, run.ends[1].box
+    left, right = (rig.body(end.box) for end in run.ends)
     if not run.data and not run.open and (left in network_of) != (right in network_of):
         yield (left, right) if left in network_of else (right, left)
 
 
-def _spoken(runs: tuple[Run, ...], islands: tuple[Island, ...], network_of: Mapping[str, int]) -> dict[int, _Spoken]:
+def _spoken(
+    rig: Rig, runs: tuple[Run, ...], islands: tuple[Island, ...], network_of: Mapping[str, int]
+) -> dict[int, _Spoken]:
     leaders = {island.leader for island in islands if island.leader}
     into: dict[int, list[tuple[Run, str]]] = {}
     for run in runs:
-        for switch, box in _into(run, network_of):
+        for switch, box in _into(rig, run, network_of):
             into.setdefault(network_of[switch], []).append((run, box))
     return {index: _heard(found, leaders) for index, found in into.items()}
 
@@ -60,7 +62,7 @@ def _heard(into: list[tuple[Run, str]], leaders: set[str]) -> _Spoken:
 def _seen(rig: Rig, run: Run, network_of: Mapping[str, int], spoken: Mapping[int, _Spoken]) -> Run:
     if run.faults:
         return run
-    for switch, box in _into(run, network_of):
+    for switch, box in _into(rig, run, network_of):
         return _rated(rig, run, box, spoken[network_of[switch]])
     left, right = run.ends[0].box, run.ends[1].box
     if left in network_of and right in network_of and not run.open and network_of[left] in spoken:
@@ -70,7 +72,7 @@ def _seen(rig: Rig, run: Run, network_of: Mapping[str, int], spoken: Mapping[int
 
 def _rated(rig: Rig, run: Run, box: str, spoken: _Spoken) -> Run:
     """Nothing in a switch converts a rate."""
-    port = next(port for port in run.ends if port.box == box)
+    port = next(port for port in run.ends if rig.body(port.box) == box)
     if not spoken.rate_hz or run.rate_hz == spoken.rate_hz:
         return run
     if rig.converts_rate(port):

@@ -7,14 +7,14 @@ digital happens here; a walk ends where a patch or a converter takes over.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.wiring import Wiring
 from rigdsl.rig import Lead, Leg, Pass, Port, Source
 
-__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "plug_hop"]
+__all__ = ["Walk", "backward", "copper", "forward", "hop_over", "on_wire", "onward", "pass_latency", "plug_hop"]
 
 
 @dataclass(frozen=True)
@@ -55,40 +55,61 @@ def plug_hop(leg: Leg, port: Port, lead: Lead | None, *, out: bool = False) -> H
     return Hop(left, right, "plug", None, cable, length)
 
 
+Through = Callable[[Port, Pass], bool]  # whether a walk goes on through a pass that it comes to at a socket
+
+
 def forward(wiring: Wiring, start: Port) -> Walk:
     """All sockets that a signal which enters at `start` comes to."""
-    return Walk(dict(_walked(wiring, start, ahead=True)))
+    return Walk(dict(_walked(wiring, start, _any, ahead=True)))
 
 
 def backward(wiring: Wiring, start: Port) -> Walk:
     """All sockets whose signal leaves at `start`."""
-    return Walk(dict(_walked(wiring, start, ahead=False)))
+    return Walk(dict(_walked(wiring, start, _any, ahead=False)))
 
 
-def _walked(wiring: Wiring, start: Port, *, ahead: bool) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:
+def on_wire(wiring: Wiring, start: Port, *, ahead: bool) -> Walk:
+    """All sockets that hang on one by wire alone: no active or isolated pass between. Ahead, or back to the sources."""
+    return Walk(dict(_walked(wiring, start, lambda _, one: one.passive, ahead=ahead)))
+
+
+def onward(wiring: Wiring, start: Port, through: Through) -> Walk:
+    """All sockets that a signal which enters or leaves at `start` comes to, through some passes and not others."""
+    return Walk(dict(_walked(wiring, start, through, ahead=True)))
+
+
+def _any(port: Port, one: Pass) -> bool:
+    return True
+
+
+def _walked(
+    wiring: Wiring, start: Port, through: Through, *, ahead: bool
+) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:
     """One step is a pass and then, from its far side, every cable; backward the other way about."""
     seen = {start}
     waiting = deque([start])
     yield start, (None, None)
     while waiting:
         port = waiting.popleft()
-        for step, hop in (*_passed(wiring, port, ahead), *_cabled(wiring, port, start, ahead)):
+        for step, hop in (*_passed(wiring, port, through, ahead), *_cabled(wiring, port, start, ahead)):
             if step not in seen:
                 seen.add(step)
                 waiting.append(step)
                 yield step, (port, hop)
 
 
-def _passed(wiring: Wiring, port: Port, ahead: bool) -> Iterator[tuple[Port, Hop]]:
+def _passed(wiring: Wiring, port: Port, through: Through, ahead: bool) -> Iterator[tuple[Port, Hop]]:
     for other, one in wiring.onward(port) if ahead else wiring.back(port):
-        latency = _pass_latency(wiring, port if ahead else other, one)
+        if not through(port, one):
+            continue
+        latency = pass_latency(wiring, port if ahead else other, one)
         yield (
             other,
             Hop(port, other, "pass", latency_s=latency) if ahead else Hop(other, port, "pass", latency_s=latency),
         )
 
 
-def _pass_latency(wiring: Wiring, entered: Port, one: Pass) -> float:
+def pass_latency(wiring: Wiring, entered: Port, one: Pass) -> float:
     """An active pass takes the time its input says, else its box; passive wire takes none."""
     if not one.active:
         return 0.0
@@ -119,25 +140,9 @@ def copper(wiring: Wiring, source: Source, index: int = 0) -> tuple[Hop, ...]:
         return ()
     start = source.ports[index]
     lead = plug_hop(Leg(source.name, index), start, source.lead)
-    walk = Walk(dict(_driven(wiring, start)))
+    walk = on_wire(wiring, start, ahead=True)
     far = {start: 0.0}
     for port, (before, hop) in walk.came.items():
         if before is not None and hop is not None:
             far[port] = far[before] + (hop.length_m or 0.0)
     return (lead, *walk.hops_to(max(far, key=lambda port: far[port])))
-
-
-def _driven(wiring: Wiring, start: Port) -> Iterator[tuple[Port, tuple[Port | None, Hop | None]]]:
-    seen = {start}
-    waiting = deque([start])
-    yield start, (None, None)
-    while waiting:
-        port = waiting.popleft()
-        steps = [(other, Hop(port, other, "pass")) for other, one in wiring.onward(port) if one.passive] + list(
-            _cabled(wiring, port, start, True)
-        )
-        for step, hop in steps:
-            if step not in seen:
-                seen.add(step)
-                waiting.append(step)
-                yield step, (port, hop)

@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from rigdsl.paths import walk
+from rigdsl.paths import control, levels, phantom, walk
+from rigdsl.paths.inserts import insert_hops
 from rigdsl.paths.model import Hop, Piece
 from rigdsl.paths.walk import Walk
 from rigdsl.paths.wiring import Fed, Wiring
-from rigdsl.rig import Leg, Port, Rig, natural
+from rigdsl.rig import Insert, Leg, Port, Rig, natural
 
 __all__ = ["Wires"]
 
@@ -48,6 +49,18 @@ class Wires:
     def fed(self) -> Mapping[Port | Leg, tuple[Fed, ...]]:
         """What feeds an end by a patch."""
         return self.wiring.fed
+
+    def inserts_at(self, port: Port) -> tuple[Insert, ...]:
+        """The outboard in a channel or mix, one after the other."""
+        return self.wiring.inserts.get(port, ())
+
+    def inserts_through(self, port: Port) -> tuple[Insert, ...]:
+        """The inserts that are plugged into a socket of the outboard, on their way there or back."""
+        return self.wiring.inserted.get(port, ())
+
+    def insert_hops(self, port: Port) -> tuple[Hop, ...]:
+        """The way of what is in a channel or mix through its outboard and back; none where nothing is inserted."""
+        return insert_hops(self.wiring, self.inserts_at(port))
 
     # ---- sound on wire
 
@@ -147,8 +160,63 @@ class Wires:
         """The lines of sources that come to a socket on wire, before any patch."""
         return self._sources_at.get(port, ())
 
+    @cached_property
+    def signals(self) -> Mapping[Port, tuple[levels.Signal, ...]]:
+        """What comes to each input that takes sound in, on wire: at what level, and from where."""
+        return levels.find_signals(self.wiring)
+
     def copper_run(self, leg: Leg) -> tuple[Hop, ...]:
         """The wire that a line of a source drives, up to the first active or isolated pass or the input."""
         if leg not in self._copper:
             self._copper[leg] = walk.copper(self.wiring, self.rig.sources[leg.name], leg.index)
         return self._copper[leg]
+
+    # ---- phantom power
+
+    @cached_property
+    def _feeds(self) -> dict[Port, tuple[phantom.Feed, ...]]:
+        return {}
+
+    @cached_property
+    def _reaches(self) -> dict[Port, phantom.Reach]:
+        return {}
+
+    def feeds_at(self, port: Port) -> tuple[phantom.Feed, ...]:
+        """The preamps with phantom that a signal comes to from a socket, and what keeps the phantom of some from it."""
+        if port not in self._feeds:
+            self._feeds[port] = phantom.feeds(self.wiring, self.walk_from(port), port)
+        return self._feeds[port]
+
+    def fed_by(self, leg: Leg) -> tuple[phantom.Feed, ...]:
+        """The same for a line of a source; none, where it is plugged into nothing."""
+        ports = self.rig.sources[leg.name].ports
+        return self.feeds_at(ports[leg.index]) if leg.index < len(ports) else ()
+
+    def phantom_reach(self, preamp: Port) -> phantom.Reach:
+        """Where the phantom of an input comes to: sockets, and the sources that are plugged into them."""
+        if preamp not in self._reaches:
+            self._reaches[preamp] = phantom.reach(self.wiring, preamp)
+        return self._reaches[preamp]
+
+    def direct_legs(self, port: Port) -> tuple[Port, ...]:
+        """The sockets on the far side of a box that hang on one of it by wire alone."""
+        return tuple(other for other, one in self.wiring.onward(port) if one.passive)
+
+    @cached_property
+    def in_need(self) -> Mapping[str, tuple[Leg, ...]]:
+        """The sources that must get phantom from an input, with their plugged lines, in the order of the files."""
+        return phantom.in_need(self.rig)
+
+    @cached_property
+    def owners(self) -> Mapping[Port, tuple[str, ...]]:
+        """Whom `control` lines name as the owner of a preamp."""
+        return control.named_owners(self.rig)
+
+    def given_by(self, leg: Leg) -> tuple[Port, ...]:
+        """The preamps that will be on for a line in need; of several that reach it, those whose owner is named."""
+        return phantom.chosen(self.rig, self.owners, self.fed_by(leg))
+
+    @cached_property
+    def phantom_on(self) -> Mapping[Port, phantom.Live]:
+        """The preamps whose phantom is on, for a source in need or for one in the same bank."""
+        return phantom.live(self.rig, ((leg, self.given_by(leg)) for legs in self.in_need.values() for leg in legs))

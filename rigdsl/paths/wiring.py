@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rigdsl.paths.model import Piece
-from rigdsl.rig import Leg, Model, Pass, Patch, Port, Rig
+from rigdsl.rig import Insert, Leg, Model, Pass, Patch, Port, Rig
 
 __all__ = ["Fed", "Wiring", "through"]
 
@@ -40,6 +40,23 @@ class Wiring:
                 found[left].append(Piece(link, left, right))
                 found[right].append(Piece(link, right, left))
         return {port: tuple(pieces) for port, pieces in found.items()}
+
+    @cached_property
+    def inserts(self) -> Mapping[Port, tuple[Insert, ...]]:
+        """Inserts by the channel or mix that they are in, in the order of the files."""
+        found: dict[Port, list[Insert]] = defaultdict(list)
+        for insert in self.rig.inserts:
+            found[insert.at].append(insert)
+        return {port: tuple(inserts) for port, inserts in found.items()}
+
+    @cached_property
+    def inserted(self) -> Mapping[Port, tuple[Insert, ...]]:
+        """Inserts by the sockets of the outboard that they are plugged into."""
+        found: dict[Port, list[Insert]] = defaultdict(list)
+        for insert in self.rig.inserts:
+            found[insert.send].append(insert)
+            found[insert.back].append(insert)
+        return {port: tuple(inserts) for port, inserts in found.items()}
 
     @cached_property
     def feeds(self) -> Mapping[Port | Leg, tuple[Fed, ...]]:

@@ -12,8 +12,8 @@ from rigdsl.text import Span
 __all__ = ["check_json", "dumped"]
 
 
-def check_json(report: Report, accepted: bool = False) -> bytes:
-    """The document, in UTF-8; accepted findings are counted always and listed where asked for."""
+def check_json(report: Report, accepted: bool = False, known: bool = False) -> bytes:
+    """The document, in UTF-8; accepted and known findings are counted always and listed where asked for."""
     return dumped(
         {
             "tool": {
@@ -22,7 +22,7 @@ def check_json(report: Report, accepted: bool = False) -> bytes:
                 "packs": [{"name": name, "version": version} for name, version in report.packs],
             },
             "rigs": list(report.rigs),
-            "findings": [_finding(item) for item in (report.items if accepted else report.open)],
+            "findings": [_finding(item) for item in report.listed(accepted, known)],
             "counts": report.counts,
         }
     )
@@ -48,7 +48,7 @@ def _finding(item: Item) -> dict[str, Any]:
         "related": [{**_from(other.place), "message": other.message} for other in finding.related],
         "fixes": [_fix(fix) for fix in finding.fixes],
         "accepted": {"because": item.by.because, "until": item.by.until or None} if item.by else None,
-        "known": False,
+        "known": item.known,
     }
 
 

@@ -91,8 +91,10 @@ CORE_PAGES = {
         'zone drums "Drum riser"',
     ),
     "wrong-config": _page(
-        "Never told yet: `rig.toml` has no keys so far, and what stands in it is not read.",
-        "Nothing comes of it. The file marks the root of a project; levels and options of rules are their defaults.",
+        "`rig.toml`, or the list of known findings beside it, says something that cannot be followed.",
+        "The line is left out, all else is followed, and the exit status is 2. In `rig.toml` stand `rigs`, `fail-on`,"
+        " `edition` and `requires`, then `[packs]`, then a block `[rules.NAME]` for each rule with its `level` and its"
+        " options, and blocks `[[for]]` for some of the rigs. `rigdsl explain RULE` shows the lines of a rule.",
     ),
     "unused-accept": _page(
         "An `accept` line matches no finding.",

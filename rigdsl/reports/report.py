@@ -17,20 +17,30 @@ __all__ = ["Checked", "Item", "Report", "counted"]
 
 @dataclass(frozen=True)
 class Checked:
-    """One file, and what there is to say about it. A library is a file without a head of its own."""
+    """One file, and what there is to say about it. A library is a file without a head of its own.
+
+    `failing` is the mildest level that fails, as its project has it (None: nothing does).
+    """
 
     path: str
     is_rig: bool
     rig: Rig
     verdict: Verdict
+    failing: Level | None = Level.ERROR
 
 
 @dataclass(frozen=True)
 class Item:
-    """A finding, and the line that accepts it, where one does."""
+    """A finding, and the line that accepts it, where one does; `known`: it is on the list of known findings."""
 
     finding: Finding
     by: Accept | None = None
+    known: bool = False
+
+    @property
+    def is_open(self) -> bool:
+        """Neither accepted nor known from before: it counts."""
+        return self.by is None and not self.known
 
     @property
     def level(self) -> Level:
@@ -58,15 +68,30 @@ class Report:
         return tuple(checked.path for checked in self.files if checked.is_rig)
 
     @cached_property
+    def told(self) -> tuple[tuple[Checked, Item], ...]:
+        """Every finding once, by place, with the file that it was first told of."""
+        told = ((checked, item) for checked, items in self.by_file for item in items)
+        return tuple(sorted(told, key=lambda one: (place_key(one[1].finding), one[1].by is not None, one[1].known)))
+
+    @cached_property
     def items(self) -> tuple[Item, ...]:
         """Every finding once, by place."""
-        items = (item for _, items in self.by_file for item in items)
-        return tuple(sorted(items, key=lambda item: (place_key(item.finding), item.by is not None)))
+        return tuple(item for _, item in self.told)
 
     @property
     def open(self) -> tuple[Item, ...]:
-        """Those that nobody accepted."""
-        return tuple(item for item in self.items if item.by is None)
+        """Those that nobody accepted, and that are not known from before."""
+        return tuple(item for item in self.items if item.is_open)
+
+    def listed(self, accepted: bool, known: bool) -> tuple[Item, ...]:
+        """The open ones, and with them those that were asked for."""
+        return tuple(item for item in self.items if item.is_open or (known if item.known else accepted))
+
+    @property
+    def fails(self) -> bool:
+        """Whether anything open is as bad as what fails in its project."""
+        told = [(checked.failing, item) for checked, item in self.told if item.is_open]
+        return any(failing is not None and item.level >= failing for failing, item in told)
 
     @property
     def worst(self) -> Level | None:
@@ -77,8 +102,10 @@ class Report:
     def counts(self) -> dict[str, int]:
         """How many of each level, how many accepted, and how many known from before."""
         levels = Counter(str(item.level) for item in self.open)
-        accepted = len(self.items) - len(self.open)
-        return {level: levels[level] for level in ("error", "warning", "note")} | {"accepted": accepted, "known": 0}
+        apart = Counter("known" if item.known else "accepted" for item in self.items if not item.is_open)
+        return {name: levels[name] for name in ("error", "warning", "note")} | {
+            name: apart[name] for name in ("accepted", "known")
+        }
 
 
 def _new(verdict: Verdict, seen: set[object]) -> Iterator[Item]:
@@ -91,12 +118,13 @@ def _new(verdict: Verdict, seen: set[object]) -> Iterator[Item]:
 def _identity(item: Item) -> tuple[object, ...]:
     finding, place = item.finding, item.finding.place
     said = finding.rule, finding.subject, finding.message, finding.consequence
-    return place.source.path, place.start, place.end, *said, item.by is None
+    return place.source.path, place.start, place.end, *said, item.by is None, item.known
 
 
 def _items(verdict: Verdict) -> Sequence[Item]:
     return [
         *(Item(finding) for finding in verdict.findings),
+        *(Item(finding, known=True) for finding in verdict.known),
         *(Item(accepted.finding, accepted.by) for accepted in verdict.accepted),
     ]
 

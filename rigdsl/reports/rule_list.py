@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from rigdsl.config.values import written
 from rigdsl.reports.check_json import dumped
 from rigdsl.reports.look import Look
 
@@ -16,13 +17,16 @@ __all__ = ["Entry", "page_text", "rules_json", "rules_text"]
 
 COLUMNS = 88  # of running text where the terminal is wider, or there is none
 
-FIXED = "These are defaults, and they hold: `rig.toml` has no keys yet to choose anything else."
+CORE = "core"  # the rules of no pack, which are always on
 CODE = re.compile(r"^```(\w*)$")
 
 
 @dataclass(frozen=True)
 class Entry:
-    """A rule as it is listed: `doc` is its page in Markdown, `options` the properties of its options' JSON Schema."""
+    """A rule as it is listed: `doc` is its page in Markdown, `options` the properties of its options' JSON Schema.
+
+    `here` says how the project of the current folder sets it, where it does.
+    """
 
     name: str
     level: str
@@ -31,6 +35,7 @@ class Entry:
     doc: str
     on: bool
     options: dict[str, Any]
+    here: tuple[str, ...] = ()
 
     @property
     def summary(self) -> str:
@@ -41,7 +46,7 @@ class Entry:
 def rules_text(entries: Sequence[Entry], look: Look) -> str:
     """One line a rule: name, level, pack, version, summary."""
     rows = [_row(entry) for entry in entries]
-    wide = [max(len(row[column]) for row in rows) for column in range(4)]
+    wide = [max((len(row[column]) for row in rows), default=0) for column in range(4)]
     lines = []
     for row in rows:
         cells = [cell.ljust(room) for cell, room in zip(row, wide, strict=False)]
@@ -51,6 +56,8 @@ def rules_text(entries: Sequence[Entry], look: Look) -> str:
 
 def _row(entry: Entry) -> tuple[str, str, str, str, str]:
     level = entry.level if entry.on else f"{entry.level}, off"
+    if entry.here:
+        level = f"{level}; here {entry.here[0]}"
     return entry.name, level, entry.pack, entry.version, entry.summary
 
 
@@ -105,5 +112,18 @@ def _options(entry: Entry, look: Look) -> Iterator[str]:
     for name, words in entry.options.items():
         default = json.dumps(words.get("default"), ensure_ascii=False)
         yield from _wrapped([f"- `{name}` = {default}: {words.get('description', '')}"], look, gap=False)
-    if entry.options or not entry.on:
-        yield from ("", *_wrapped([FIXED], look, gap=False))
+    if entry.pack == CORE:
+        return
+    yield from _to_set(entry, look)
+
+
+def _to_set(entry: Entry, look: Look) -> Iterator[str]:
+    """The lines of `rig.toml` that set a rule, and those that set it here."""
+    key = f'"{entry.name}"' if "/" in entry.name else entry.name
+    yield from (*([""] if entry.options else []), look.paint("In rig.toml", "bold"), "")
+    yield f"    [rules.{key}]"
+    yield f'    level = "{entry.level}"{"" if entry.on else "  # it is off where nothing is set"}'
+    settable = {name: words["default"] for name, words in entry.options.items() if words["default"] is not None}
+    yield from (f"    {name} = {written(default)}" for name, default in settable.items())
+    for line in entry.here:
+        yield from ("", *_wrapped([f"- in this project: {line}"], look, gap=False))

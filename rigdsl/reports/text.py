@@ -23,14 +23,16 @@ NO_RIG = 'no rig was checked: nothing here has a `rig` head; to make a rig of it
 PLACES = 8  # so many other places are shown of one finding
 
 
-def text(report: Report, look: Look, accepted: bool = False) -> str:
-    """The whole report; with `accepted` it also lists the findings that were accepted."""
-    told = [(checked, items) for checked, items in report.by_file if any(accepted or item.by is None for item in items)]
+def text(report: Report, look: Look, accepted: bool = False, known: bool = False) -> str:
+    """The whole report; with `accepted` and `known` it also lists the findings that are."""
+    listed = set(map(id, report.listed(accepted, known)))
+    some = ((checked, [item for item in items if id(item) in listed]) for checked, items in report.by_file)
+    told = [(checked, items) for checked, items in some if items]
     lines: list[str] = []
     for checked, items in told:
         if len(told) > 1:
             lines += [look.paint(f"{look.text(checked.path)}:", "bold"), ""]
-        lines += _file(checked, items, look, accepted)
+        lines += _file(checked, items, look)
     return "\n".join([*lines, _closing(report, look), ""])
 
 
@@ -40,8 +42,8 @@ def at(place: Span) -> str:
     return f"{place.source.path}:{position.line}:{position.column}"
 
 
-def _file(checked: Checked, items: Sequence[Item], look: Look, accepted: bool) -> Iterator[str]:
-    open_ = worst_first(item.finding for item in items if item.by is None)
+def _file(checked: Checked, items: Sequence[Item], look: Look) -> Iterator[str]:
+    open_ = worst_first(item.finding for item in items if item.is_open)
     serious = [finding for finding in open_ if finding.level != Level.NOTE]
     notes = [finding for finding in open_ if finding.level == Level.NOTE]
     several = len({finding.box for finding in serious}) > 1
@@ -53,8 +55,8 @@ def _file(checked: Checked, items: Sequence[Item], look: Look, accepted: bool) -
     if notes:
         yield from (_head(finding, look) for finding in notes)
         yield ""
-    if accepted and any(item.by for item in items):
-        yield from (line for item in items if item.by for line in _accepted(item, look))
+    if any(not item.is_open for item in items):
+        yield from (line for item in items if not item.is_open for line in _apart(item, look))
         yield ""
 
 
@@ -91,8 +93,11 @@ def _whole(finding: Finding, look: Look) -> Iterator[str]:
     yield ""
 
 
-def _accepted(item: Item, look: Look) -> Iterator[str]:
+def _apart(item: Item, look: Look) -> Iterator[str]:
+    """A finding that is accepted or known: one line, and why it does not count."""
     yield _head(item.finding, look)
+    if item.known:
+        yield from look.hanging("", "known from before")
     if item.by is not None:
         until = f" (until {item.by.until})" if item.by.until else ""
         yield from look.hanging(f"accepted in {at(item.by.place)}: ", f"{item.by.because}{until}")
@@ -104,5 +109,5 @@ def _closing(report: Report, look: Look) -> str:
     if not report.rigs:
         return look.paint(f"{found}; {NO_RIG}" if found else NO_RIG, "bold")
     rigs = counted([(len(report.rigs), "rig")])
-    accepted = f"; {counts['accepted']} accepted" if counts["accepted"] else ""
-    return look.paint(f"{found or 'nothing to mend'} in {rigs}{accepted}", "bold")
+    apart = "".join(f"; {counts[name]} {name}" for name in ("accepted", "known") if counts[name])
+    return look.paint(f"{found or 'nothing to mend'} in {rigs}{apart}", "bold")

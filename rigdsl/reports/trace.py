@@ -98,6 +98,8 @@ def copper_run_m(path: Path, rig: Rig) -> float | None:
                 runs.append([])
             else:
                 runs[-1].append(hop)
+                if isinstance(hop.right, Port) and rig.group(hop.right).role in ("channels", "mixes"):
+                    runs.append([])  # back from outboard: the desk takes it on
         elif not _wire(hop, rig):
             runs.append([])
     lengths = [[hop.length_m for hop in run] for run in runs if run]

@@ -3,7 +3,7 @@
 from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE, Bridge, Cable, Group, Model, Pass, Phantom, Protocol, Slot
 from rigdsl.rig.load import Loaded, library, load, read
 from rigdsl.rig.port import Leg, Port, natural, ports_text
-from rigdsl.rig.readers import DictReader, DiskReader, Reader, Unread, project_root
+from rigdsl.rig.readers import DictReader, DiskReader, Reader, Unread, project_root, typed
 from rigdsl.rig.rig import Head, Rig
 from rigdsl.rig.signals import Accept, Clock, Control, Insert, Keep, Output, Patch, Source, Stock
 from rigdsl.rig.stage import Box, Lead, Link, Power, Supply, Way, Zone
@@ -52,4 +52,5 @@ __all__ = [
     "project_root",
     "read",
     "shown",
+    "typed",
 ]

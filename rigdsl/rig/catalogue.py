@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Set
+from collections.abc import Collection, Iterator, Mapping, Set
 from typing import Any
 
 from rigdsl.finding import Finding, similar
@@ -11,7 +11,7 @@ from rigdsl.rig import inside, words
 from rigdsl.rig.amounts import clipped, fault
 from rigdsl.rig.doubt import Doubts
 from rigdsl.rig.facts import read
-from rigdsl.rig.gear import CATEGORIES, MULTIMODE, SINGLE_MODE, Cable, Group, Model, Phantom, Protocol
+from rigdsl.rig.gear import CATEGORIES, MULTIMODE, SINGLE_MODE, Cable, Group, Model, Phantom, Protocol, Slot
 from rigdsl.syntax import nodes as syntax
 
 __all__ = ["cable", "model", "protocol", "spoken_by", "unknown_protocols"]
@@ -99,10 +99,28 @@ def model(said: syntax.Model, protocols: Set[str], findings: list[Finding]) -> M
         consequence = "nothing is known of what it does with the sound"
         findings.append(fault("syntax-error", said.name.span, message, consequence=consequence, help=kinds))
     told: list[Finding] = [] if doubted else findings
-    passes = tuple(inside.passes(said, kind, groups, told))
+    said_passes = inside.passes(said, kind, groups, told)
+    passes = (*said_passes, *inside.wired_through(groups, said_passes))
     bridges = tuple(inside.bridges(said, groups, told))
     place = said.name.span
-    return Model(said.name.text, label, place, kind, groups, passes, bridges, **fields)
+    slots = _slots(said, groups, findings)
+    return Model(said.name.text, label, place, kind, groups, passes, bridges, slots, **fields)
+
+
+def _slots(said: syntax.Model, groups: Mapping[str, Group], findings: list[Finding]) -> dict[str, Slot]:
+    """The places for option cards. They share the names of the groups: `DESK.opt 1` is one thing."""
+    slots: dict[str, Slot] = {}
+    for declared in said.slots:
+        name = declared.head.name.text
+        if name in groups or name in slots:
+            message = f"model `{clipped(said.name.text)}` has two groups or slots called `{clipped(name)}`"
+            place, help = declared.head.name.span, "give one of them another name"
+            consequence = "only the first one counts"
+            findings.append(fault("repeated-name", place, message, consequence=consequence, help=help))
+            continue
+        takes = tuple(dict.fromkeys(word.text for word in declared.takes))
+        slots[name] = Slot(name, _count(declared.head, findings), takes, declared.head.name.span)
+    return slots
 
 
 def _groups(said: syntax.Model, kind: str, protocols: Set[str], findings: list[Finding]) -> dict[str, Group]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -11,7 +12,7 @@ from rigdsl.finding import Finding, Related
 from rigdsl.syntax import nodes as syntax
 from rigdsl.text import Source, Span
 
-__all__ = ["Doubts", "folded", "meant", "one_sided"]
+__all__ = ["Doubts", "folded", "meant", "one_sided", "wording"]
 
 # Facts that nothing else is worked out from: a mistake in one leaves no other answer in doubt.
 HARMLESS = frozenset(("address", "firmware", "label", "mic", "note", "poe", "power", "serial", "stand", "weight"))
@@ -46,11 +47,20 @@ def _facts(statement: syntax.Statement) -> Iterator[syntax.Fact]:
         yield from group.facts
 
 
+_SAID_ASIDE = re.compile(r'"(?:[^"\\\n]|\\[^\n])*"|#[^\n]*')
+MOST_READ = 4000  # characters of a statement that names are looked for in
+
+
+def wording(statement: syntax.Statement) -> str:
+    """What a statement says in words of its own, names among them: without quoted texts and comments."""
+    return _SAID_ASIDE.sub(" ", statement.span.text[:MOST_READ])
+
+
 def meant(statement: syntax.Statement) -> tuple[str, ...]:
     """What a line that could not be read began with, also where that word is lost: `link` where there is a `--`."""
     if not isinstance(statement, syntax.Broken):
         return ()
-    text = statement.span.text[:4000]
+    text = wording(statement)
     return tuple(word for sign, word in (("--", "link"), ("->", "patch")) if sign in text)
 
 
@@ -58,12 +68,12 @@ def one_sided(statement: syntax.Broken, known: Iterable[str]) -> bool:
     """A cable or a patch that could not be read and names fewer than two of the known things: it may be anyone's."""
     if not meant(statement) and (statement.word is None or statement.word.text not in ("link", "patch")):
         return False
-    words = set(statement.span.text.replace(".", " ").replace(":", " ").split())
+    words = set(wording(statement).replace(".", " ").replace(":", " ").split())
     return len(words.intersection(known)) < 2
 
 
-# How it is said that no zone, box, link, source or output has a name: these are one set.
-NO_SUCH_THING = tuple(f"there is no {what}" for what in ("zone", "box", "link", "source", "output"))
+# How it is said that no zone, box, link, source, output or supply has a name: these are one set.
+NO_SUCH_THING = tuple(f"there is no {what}" for what in ("zone", "box", "link", "source", "output", "supply"))
 NO_SUCH_NAME = (*NO_SUCH_THING, "nothing is called", "no used file has")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
@@ -12,7 +12,7 @@ from rigdsl.rig.gear import LARGEST_SOCKET, Bridge, Group, Pass
 from rigdsl.rig.units import counted
 from rigdsl.syntax import nodes as syntax
 
-__all__ = ["bridges", "passes", "socket"]
+__all__ = ["bridges", "passes", "socket", "wired_through"]
 
 NO_SOUND = "no sound passes here"
 Numbers = list[int]
@@ -42,6 +42,26 @@ def passes(said: syntax.Model, kind: str, groups: Mapping[str, Group], findings:
             for first, to_first, count in _rows(left, right)
         ]
     return made
+
+
+def wired_through(groups: Mapping[str, Group], made: Iterable[Pass]) -> Iterator[Pass]:
+    """What `thru` says without a pass: the outputs of such a group take on what comes in, and its inputs are one."""
+    led_to = {one.right for one in made}
+    ins = [group for group in groups.values() if group.role == "inputs"]
+    for group in (group for group in groups.values() if group.thru and group.name not in led_to):
+        if group.role == "inputs" and group.count > 1:
+            yield Pass(group.name, group.name, 1, 2, group.count - 1, group.place, two_way=True)
+        elif group.role == "outputs":
+            yield from (one for entry in ins for one in _side_by_side(entry, group))
+
+
+def _side_by_side(entry: Group, out: Group) -> Iterator[Pass]:
+    """Number by number, or one to all where there is one."""
+    if entry.count > 1 and out.count > 1:
+        yield Pass(entry.name, out.name, 1, 1, min(entry.count, out.count), out.place)
+        return
+    for number in range(max(entry.count, out.count)):
+        yield Pass(entry.name, out.name, min(number + 1, entry.count), min(number + 1, out.count), 1, out.place)
 
 
 def _rows(left: Numbers, right: Numbers) -> list[tuple[int, int, int]]:

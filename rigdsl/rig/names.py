@@ -1,4 +1,4 @@
-"""Which names there are: gear by shelf, and the one set of zones, boxes, links, sources and outputs."""
+"""Which names there are: gear by shelf, and the one set of zones, boxes, links, sources, outputs and supplies."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from typing import TypeVar
 from rigdsl.finding import Finding, Level, Related, similar
 from rigdsl.rig import catalogue
 from rigdsl.rig.amounts import a, alike, clipped, fault
-from rigdsl.rig.doubt import Doubts
+from rigdsl.rig.doubt import Doubts, wording
 from rigdsl.rig.gear import Cable, Model, Protocol
-from rigdsl.rig.night import Said, Tonight, declared
+from rigdsl.rig.night import NAMING, Said, Tonight, declared
 from rigdsl.syntax import nodes as syntax
 from rigdsl.syntax.forms import FORMS
 
@@ -25,6 +25,8 @@ LEFT_OUT = {
     "model": "the box is left out, with all that is plugged into it",
     "cable": "whether it fits, and what it loses, is not looked at",
     "source": "it stands by itself",
+    "output": "it stands by itself",
+    "supply": "what its boxes draw is counted nowhere",
 }
 DEFINE = {
     "zone": 'define it: `zone NAME "Label"`',
@@ -32,6 +34,8 @@ DEFINE = {
     "model": "define it: `model NAME { kind ... }`",
     "cable": "define it: `cable NAME { medium ... }`",
     "source": "define it: `source NAME TYPE in ZONE to BOX 1`",
+    "output": "define it: `output NAME wedge in ZONE from BOX 1`",
+    "supply": "define it: `supply NAME 230 V 16 A in ZONE`",
 }
 
 Declared = TypeVar("Declared", bound=syntax.Cable | syntax.Protocol | syntax.Model)
@@ -57,7 +61,7 @@ class Notes:
     def left_out(self, statement: syntax.Statement) -> None:
         """A statement could not be taken whole: rules stay quiet about every name in it, and know its first word."""
         self.kinds.update(statement.span.text[:80].split(None, 1)[:1])
-        self.incomplete.update(_WORD.findall(statement.span.text[:4000]))
+        self.incomplete.update(_WORD.findall(wording(statement)))
 
     def unplugged(self, plug: syntax.Plug, end: syntax.End) -> None:
         """A source or output could not be plugged in at an end: it and the box that it names hang on that."""
@@ -84,7 +88,7 @@ def unknown(what: str, word: syntax.Word, known: Iterable[str], notes: Notes, *,
     if notes.quiet or what in notes.lost:
         return
     text = clipped(word.text)
-    kind = notes.names.get(word.text, "") if what in ("zone", "box", "source") else ""
+    kind = notes.names.get(word.text, "") if what in ("zone", "box", "source", "output", "supply") else ""
     message = f"`{text}` is {a(kind)}, and {a(what)} is needed here" if kind else f"there is no {what} called `{text}`"
     hint = ("" if kind else similar(what, word.text, known)) or DEFINE[what]
     left_out = consequence or LEFT_OUT.get(what, "the line is left out")
@@ -96,7 +100,10 @@ def nothing_called(word: syntax.Word, kinds: Mapping[str, str], notes: Notes, *,
     if notes.quiet or notes.lost:
         return
     text = clipped(word.text)
-    hint = alike(word.text, kinds) or "it must be the name of a box, link, source, output, zone or model of this rig"
+    hint = (
+        alike(word.text, kinds)
+        or "it must be the name of a box, link, source, output, supply, zone or model of this rig"
+    )
     message = f"nothing is called `{text}`"
     notes.findings.append(fault("unknown-name", word.span, message, subject=text, consequence=consequence, help=hint))
 
@@ -202,12 +209,12 @@ def things(night: Tonight, notes: Notes) -> tuple[dict[str, Said], frozenset[str
                 notes.findings.append(repeated("thing", _name_of(one.statement), _name_of(first)))
             continue
         found[name] = one
-    broken = _broken_names(night, ("zone", "box", "link", "source", "output"))
+    broken = _broken_names(night, NAMING)
     return found, broken - found.keys()
 
 
 def _name_of(statement: syntax.Statement) -> syntax.Word:
-    assert isinstance(statement, syntax.Zone | syntax.Box | syntax.Link | syntax.Plug)
+    assert isinstance(statement, syntax.Zone | syntax.Box | syntax.Link | syntax.Plug | syntax.Supply)
     assert statement.name is not None
     return statement.name
 
@@ -238,4 +245,4 @@ def lost(night: Tonight) -> frozenset[str]:
     )
 
 
-FIRSTS = frozenset(("cable", "protocol", "model", "zone", "box", "link", "source", "output"))
+FIRSTS = frozenset(("cable", "protocol", "model", *NAMING))

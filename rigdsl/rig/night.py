@@ -11,11 +11,11 @@ from rigdsl.rig.amounts import a, alike, clipped, fault
 from rigdsl.rig.project import File, Project
 from rigdsl.syntax import nodes as syntax
 
-__all__ = ["Said", "Tonight", "declared", "kind", "tonight"]
+__all__ = ["NAMING", "Said", "Tonight", "declared", "kind", "tonight"]
 
-Named = syntax.Zone | syntax.Box | syntax.Link | syntax.Plug
-REMOVABLE = "a link, box, source, output or zone"
-NAMING = ("zone", "box", "link", "source", "output")
+Named = syntax.Zone | syntax.Box | syntax.Link | syntax.Plug | syntax.Supply
+REMOVABLE = "a link, box, source, output, supply or zone"
+NAMING = ("zone", "box", "link", "source", "output", "supply")
 DIRECTIONS = {"source": "to", "output": "from"}
 
 
@@ -82,8 +82,16 @@ def _lost(said: list[Said]) -> set[str] | None:
     return {word.text for one in broken for word in (one.word, one.name) if word is not None}
 
 
+KINDS: Mapping[type, str] = {
+    syntax.Zone: "zone",
+    syntax.Box: "box",
+    syntax.Link: "link",
+    syntax.Supply: "supply",
+}
+
+
 def declared(statement: syntax.Statement) -> str:
-    """The name that a statement gives to a zone, box, link, source or output, else nothing."""
+    """The name that a statement gives to a zone, box, link, source, output or supply, else nothing."""
     if isinstance(statement, Named) and statement.name:
         return statement.name.text
     return ""
@@ -93,7 +101,7 @@ def kind(statement: syntax.Statement) -> str:
     """What a person calls the thing that a statement declares."""
     if isinstance(statement, syntax.Plug):
         return statement.word
-    return {syntax.Zone: "zone", syntax.Box: "box", syntax.Link: "link"}.get(type(statement), "thing")
+    return KINDS.get(type(statement), "thing")
 
 
 def _gone(project: Project, below: Mapping[str, frozenset[str]], findings: list[Finding]) -> dict[str, frozenset[str]]:
@@ -113,6 +121,7 @@ def _gone(project: Project, below: Mapping[str, frozenset[str]], findings: list[
         for used in below[key]:
             gone[used] |= names
     for key, file in project.files.items():
+        gone[key] |= {declared(one) for one in file.statements if gone[key] and _is_card_in(one, gone[key])}
         gone[key] |= {declared(one) for one in file.statements if gone[key] and _cut_off(one, gone[key])}
     return {key: frozenset(names) for key, names in gone.items()}
 
@@ -126,6 +135,11 @@ def _named_below(project: Project, below: frozenset[str]) -> dict[str, syntax.St
             if name:
                 there.setdefault(name, statement)
     return there
+
+
+def _is_card_in(statement: syntax.Statement, gone: set[str]) -> bool:
+    """A card in a slot of a box that is taken away: it goes with its host."""
+    return isinstance(statement, syntax.Box) and statement.slot is not None and statement.slot.name.text in gone
 
 
 def _cut_off(statement: syntax.Statement, gone: set[str]) -> bool:
@@ -144,7 +158,7 @@ def _with_contents(statement: syntax.Statement, there: Mapping[str, syntax.State
     inside = {
         declared(other)
         for other in there.values()
-        if isinstance(other, syntax.Box | syntax.Plug) and other.zone and other.zone.text == name
+        if isinstance(other, syntax.Box | syntax.Plug | syntax.Supply) and other.zone and other.zone.text == name
     }
     return {name} | inside
 
@@ -227,7 +241,7 @@ def _unused(
     plugs = {name: what for name, what in things.items() if what in DIRECTIONS}
     for edits, known, what in (
         (replugs, plugs, "source or output"),
-        (changes, things, "zone, box, link, source or output"),
+        (changes, things, "zone, box, link, source, output or supply"),
     ):
         for name, pairs in edits.items():
             for _, edit in pairs:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeVar
 
 from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
@@ -13,7 +13,7 @@ from rigdsl.rig.gear import Group
 from rigdsl.rig.links import lead_of
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
-from rigdsl.rig.port import Port
+from rigdsl.rig.port import Port, natural
 from rigdsl.rig.rig import Rig
 from rigdsl.rig.signals import Output, Source
 from rigdsl.rig.sockets import Fits, Named, Sockets, Use, cordless, fitting, groups_text, sockets, twice
@@ -194,32 +194,50 @@ def _type(node: syntax.Plug, known: tuple[str, ...], what: str, notes: Notes) ->
     return known[0]
 
 
+Paired = TypeVar("Paired", Source, Output)
+
+
 def _with_partners(
-    made: dict[str, Source], said: Iterable[Said], broken: frozenset[str], notes: Notes
-) -> dict[str, Source]:
-    """`with` is said on either side and holds for both."""
+    made: dict[str, Paired], said: Iterable[Said], broken: frozenset[str], notes: Notes
+) -> dict[str, Paired]:
+    """`with` is said on either side and holds for both: first what names nobody is dropped, then it is mirrored."""
     for one in said:
         node = one.statement
-        if not isinstance(node, syntax.Plug) or node.word != "source":
+        thing = made.get(node.name.text) if isinstance(node, syntax.Plug) else None
+        if thing is None or not thing.partner or (thing.partner in made and thing.partner != thing.name):
             continue
-        source = made[node.name.text]
-        if source.partner and (source.partner not in made or source.partner == source.name):
-            facts = (*node.facts, *(fact for change in one.changes for fact in change))
-            word = next(fact.clauses[0][0] for fact in facts if fact.name.text == "with")
-            if source.partner == source.name:
-                notes.findings.append(_own_partner(source.name, word.span))
-            elif isinstance(word, syntax.Word) and source.partner not in broken:
-                unknown("source", word, made, notes)
-            made[source.name] = replace(source, partner="")
-        elif source.partner and not made[source.partner].partner:
-            made[source.partner] = replace(made[source.partner], partner=source.name)
+        word = _partner_word(one)
+        made[thing.name] = replace(thing, partner="")
+        if thing.partner == thing.name:
+            notes.findings.append(_own_partner(thing, word.span))
+        elif thing.partner not in broken:
+            unknown(_what(thing), word, made, notes)
+    for name in sorted(made, key=natural):
+        partner = made[name].partner
+        if partner and not made[partner].partner:
+            made[partner] = replace(made[partner], partner=name)
     return made
 
 
-def _own_partner(name: str, place: Span) -> Finding:
-    message = f"`{clipped(name)}` is named as its own stereo partner"
-    help = "name the source on the other side, or take `with` away"
-    return fault("repeated-name", place, message, subject=clipped(name), consequence="it stands by itself", help=help)
+def _partner_word(one: Said) -> syntax.Word:
+    """The partner as it is written where it counts: in the last `change` that says one, else in the block itself."""
+    assert isinstance(one.statement, syntax.Plug)
+    layers = (*reversed(one.changes), one.statement.facts)
+    facts = (fact for layer in layers for fact in layer if fact.name.text == "with")
+    word = next(atom for fact in facts for clause in fact.clauses for atom in clause)
+    assert isinstance(word, syntax.Word)
+    return word
+
+
+def _what(thing: Source | Output) -> str:
+    return "source" if isinstance(thing, Source) else "output"
+
+
+def _own_partner(thing: Source | Output, place: Span) -> Finding:
+    name = clipped(thing.name)
+    message = f"`{name}` is named as its own stereo partner"
+    help = f"name the {_what(thing)} on the other side, or take `with` away"
+    return fault("repeated-name", place, message, subject=name, consequence="it stands by itself", help=help)
 
 
 def outputs(
@@ -234,8 +252,6 @@ def outputs(
         type_ = _type(node, words.OUTPUT_TYPES, "type of output", notes)
         common = _common(node, "outputs", gear, rig, names[one.plugged_in], broken, notes)
         fields = facts_of(one, node.facts, words.OUTPUT, "an output", notes)
-        for only_said in ("mono", "partner"):
-            fields.pop(only_said, None)
         text = label(node.label, fields)
         made[node.name.text] = Output(label=text, type=type_, **(common | fields))
-    return made
+    return _with_partners(made, said, broken, notes)

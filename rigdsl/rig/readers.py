@@ -14,7 +14,7 @@ from rigdsl.finding import near
 from rigdsl.rig.amounts import clipped
 from rigdsl.text import Source, normalised
 
-__all__ = ["DictReader", "DiskReader", "Reader", "Unread", "project_root"]
+__all__ = ["DictReader", "DiskReader", "Reader", "Unread", "project_root", "typed"]
 
 LARGEST_FILE_BYTES = 64 * 1024 * 1024
 
@@ -121,6 +121,15 @@ def project_root(entry: str) -> Path:
         if (candidate / "rig.toml").exists() or (candidate / ".git").exists():
             return candidate
     return folder
+
+
+def typed(path: str) -> str:
+    """A path as reports say it: relative to the current folder, with `/`, on every system."""
+    try:
+        path = os.path.relpath(path)
+    except ValueError:  # another drive
+        path = os.path.abspath(path)
+    return path.replace(os.sep, "/")
 
 
 def beside(using: str, used: str) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from rigdsl.finding import Finding
-from rigdsl.rig import links, plugs, routing, things, words
+from rigdsl.rig import cards, inserts, links, mains, plugs, routing, things, words
 from rigdsl.rig.doubt import Doubts, folded, meant, one_sided
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, gear, lost, repeated, unknown
@@ -41,7 +41,8 @@ def resolve(project: Project) -> Rig:
         protocols=catalogue.protocols,
     )
     rig = replace(rig, ways=things.ways(night, rig.zones, broken, notes))
-    rig = replace(rig, boxes=things.boxes(found.values(), catalogue, rig.zones, broken, notes))
+    stood = things.boxes(found.values(), catalogue, rig.zones, broken, notes)
+    rig = replace(rig, boxes=cards.seated(stood, found.values(), broken, notes))
     names = _named(project, night, rig, found, broken | notes.incomplete, catalogue, notes)
     rig = replace(rig, links=_links(night, found, catalogue, rig, names, notes))
     said = list(found.values())
@@ -53,12 +54,15 @@ def resolve(project: Project) -> Rig:
     rig = replace(
         rig,
         patches=routing.patches(night, rig, names, notes),
+        inserts=inserts.inserts(night, catalogue, rig, names, notes),
         clocks=routing.clocks(night.said, rig, names, notes),
         controls=routing.controls(night.said, rig, names, notes),
         keeps=routing.keeps(night.said, names, notes),
         accepts=routing.accepts(night.said, rig, names, notes),
         stock=routing.stock(night.said, catalogue, notes),
+        supplies=mains.supplies(said, rig.zones, broken, notes),
     )
+    rig = replace(rig, powers=mains.powers(night, rig, names, notes))
     doubt(night, rig, broken, notes)
     rig = replace(rig, incomplete=frozenset(notes.incomplete), left_out=frozenset(notes.kinds))
     return replace(rig, findings=_in_order(project, rig, notes.findings))
@@ -66,7 +70,7 @@ def resolve(project: Project) -> Rig:
 
 def doubt(night: Tonight, rig: Rig, broken: frozenset[str], notes: Notes) -> None:
     """Note the names that hang on something wrong: rules stay quiet about them."""
-    names = {*rig.zones, *rig.boxes, *rig.links, *rig.sources, *rig.outputs}
+    names = {*rig.zones, *rig.boxes, *rig.links, *rig.sources, *rig.outputs, *rig.supplies}
     notes.incomplete.update(broken)
     doubts = Doubts(notes.findings)
     for one in night.said:

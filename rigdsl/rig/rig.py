@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from rigdsl.finding import Finding
 from rigdsl.rig.gear import Cable, Group, Model, Protocol
@@ -72,6 +73,23 @@ class Rig:
         slot = self.boxes[box].slot
         return slot.box if slot else box
 
+    @cached_property
+    def _cards(self) -> Mapping[str, tuple[Box, ...]]:
+        found: dict[str, list[Box]] = {}
+        for box in sorted(self.boxes.values(), key=lambda box: box.slot.key if box.slot else ()):
+            if box.slot:
+                found.setdefault(box.slot.box, []).append(box)
+        return {host: tuple(cards) for host, cards in found.items()}
+
+    def whole(self, box: str) -> tuple[Box, ...]:
+        """A box with the cards in its slots; of a card, the box that it sits in with all of its cards."""
+        body = self.body(box)
+        return self.boxes[body], *self._cards.get(body, ())
+
+    def groups_of(self, box: str, *roles: str) -> list[tuple[Box, Group]]:
+        """The groups of these roles of a box and of the cards in it, each with the one that has it."""
+        return [(one, group) for one in self.whole(box) for group in one.model.of_role(*roles)]
+
     def thing(self, leg: Leg) -> Source | Output:
         """The source or output of a leg."""
         return self.sources[leg.name] if leg.name in self.sources else self.outputs[leg.name]
@@ -102,6 +120,6 @@ class Rig:
         return bridged or box.converts_rate or box.model.groups[port.group].converts_rate
 
     def rate_of(self, port: Port) -> int:
-        """The rate a digital port runs at, in Hz: its own, else its box's, else the rig's."""
-        box = self.boxes[port.box]
-        return box.model.groups[port.group].rate_hz or box.rate_hz or self.head.rate_hz
+        """The rate a digital port runs at, in Hz: its own, else its box's (a card's: its host's), else the rig's."""
+        box, body = self.boxes[port.box], self.boxes[self.body(port.box)]
+        return box.model.groups[port.group].rate_hz or box.rate_hz or body.rate_hz or self.head.rate_hz

@@ -90,7 +90,10 @@ def _hang_on_unread(items: Iterable[Item | None], notes: Notes) -> bool:
 
 def _counts(left: Side, right: Side) -> str:
     wide = sorted({item.name for item in (*left, *right) if isinstance(item, Leg) and item.index})
-    return "give both sides as many" + (f"; `{wide[0]}` has several lines, each with a socket" if wide else "")
+    if wide:
+        return f"give both sides as many; `{wide[0]}` has several lines, each with a socket"
+    short = [item for item in min(left, right, key=len) if isinstance(item, Leg)]
+    return "give both sides as many" + (f"; `{short[0].name}` is plugged into one socket" if len(short) == 1 else "")
 
 
 def _side(ends: tuple[syntax.End, ...], which: str, rig: Rig, names: Named, notes: Notes) -> Side | None:

@@ -41,6 +41,7 @@ class Source:
     stand: str = ""
     mic: str = ""
     frequency_hz: float | None = None
+    ramp: bool = False
     note: str = ""
 
     def __hash__(self) -> int:
@@ -69,6 +70,7 @@ class Output:
     partner: str = ""
     impedance_ohm: float | None = None
     frequency_hz: float | None = None
+    ramp: bool = False
     note: str = ""
 
     def __hash__(self) -> int:
@@ -93,6 +95,7 @@ class Insert:
     back: Port
     lead: Lead | None
     place: Span
+    note: str = ""
 
     def __hash__(self) -> int:
         return hash((self.name, self.at))

@@ -151,7 +151,8 @@ def boxes(
         if not isinstance(node, syntax.Box):
             continue
         name = node.name.text
-        zone = zone_of(node.zone, known, broken, notes)
+        in_a_box = node.zone is not None and node.zone.text not in known and notes.names.get(node.zone.text) == "box"
+        zone = "" if in_a_box else zone_of(node.zone, known, broken, notes)
         fields = facts_of(one, node.facts, words.BOX, "a box", notes)
         model = gear.models.get(node.model.text)
         if model is None or node.model.text in gear.doubted:

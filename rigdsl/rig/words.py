@@ -18,6 +18,7 @@ __all__ = [
     "DEFAULT_PASS",
     "GROUP",
     "HEAD",
+    "INSERT",
     "KINDS",
     "LINK",
     "MODEL",
@@ -27,6 +28,7 @@ __all__ = [
     "PATCH",
     "SOURCE",
     "SOURCE_TYPES",
+    "SUPPLY",
     "WAY",
     "ZONE",
 ]
@@ -49,6 +51,7 @@ KINDS = (
     "monitor-sender",
     "amplifier",
     "loudspeaker",
+    "card",
 )
 # What a pass is that does not say: in these it restarts the level and ends the copper run, in a DI it isolates.
 DEFAULT_PASS = dict.fromkeys(
@@ -212,6 +215,7 @@ HEAD: Table = _NOTE | {
     "measure": _two_words("axes", "axes"),
     "label": read.text("label"),
 }
+SUPPLY: Table = _NOTE | {"label": read.text("label")}
 ZONE: Table = _NOTE | {"public": read.flag("public"), "label": read.text("label")}
 WAY: Table = _NOTE | {"label": read.text("label")}
 LINK: Table = _NOTE | {
@@ -240,6 +244,7 @@ _SET_BY_BOX: Table = _NOTE | {
 }
 MODEL: Table = _SET_BY_BOX | {
     "kind": read.choice("kind", KINDS, "kind"),
+    "fits": read.names("fits", "fits my64"),
     "label": read.text("label"),
 }
 BOX: Table = _SET_BY_BOX | {"label": read.text("label")}
@@ -303,6 +308,7 @@ GROUP: Table = _NOTE | {
 }
 _SAID: Table = _NOTE | {"label": read.text("label")}
 PATCH: Table = _SAID
+INSERT: Table = _SAID
 PASS: Table = _SAID | {"active": read.flag("active"), "isolated": read.flag("isolated")}
 BRIDGE: Table = _SAID | {
     "channels": read.count("channels", "channels 16"),
@@ -313,6 +319,7 @@ _PLUG: Table = _NOTE | {
     "freq": read.measure("frequency_hz", "frequency", "freq 606.5 MHz"),
     "label": read.text("label"),
     "mono": read.flag("mono"),
+    "ramp": read.flag("ramp"),
 }
 SOURCE: Table = _PLUG | {
     "phantom": read.yes_or_no("phantom"),

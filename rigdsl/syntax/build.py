@@ -55,8 +55,10 @@ class Builder:
         return n.Way(left, right, length, label, facts or (), Span(self.source, start, end))
 
     def on_box(self, parts: Parts, start: int, end: int) -> n.Box:
-        name, label, model, zone, facts = parts
-        return n.Box(name, label, model, zone, facts or (), Span(self.source, start, end))
+        name, label, model, place, facts = parts
+        in_slot = place is not None and (place.group is not None or place.ranges)
+        zone, slot = (None, place) if in_slot else (place and place.name, None)
+        return n.Box(name, label, model, zone, slot, facts or (), Span(self.source, start, end))
 
     def on_source(self, parts: Parts, start: int, end: int) -> n.Plug:
         return self._plug("source", parts, start, end)
@@ -71,6 +73,10 @@ class Builder:
     def on_patch(self, parts: Parts, start: int, end: int) -> n.Patch:
         left, right, facts = parts
         return n.Patch(left, right, facts or (), Span(self.source, start, end))
+
+    def on_insert(self, parts: Parts, start: int, end: int) -> n.Insert:
+        at, through, lead, facts = parts
+        return n.Insert(at, through, lead, facts or (), Span(self.source, start, end))
 
     def on_clock(self, parts: Parts, start: int, end: int) -> n.Clock:
         return n.Clock(parts[0], Span(self.source, start, end))
@@ -88,6 +94,14 @@ class Builder:
     def on_stock(self, parts: Parts, start: int, end: int) -> n.Stock:
         cable, length, count = parts
         return n.Stock(cable, length, count, Span(self.source, start, end))
+
+    def on_supply(self, parts: Parts, start: int, end: int) -> n.Supply:
+        name, label, voltage, current, zone, facts = parts
+        return n.Supply(name, label, voltage, current, zone, facts or (), Span(self.source, start, end))
+
+    def on_power(self, parts: Parts, start: int, end: int) -> n.Power:
+        *boxes, supply = parts
+        return n.Power(tuple(boxes), supply, Span(self.source, start, end))
 
     # ---- links
 
@@ -159,6 +173,7 @@ class Builder:
             label,
             tuple(line for line in lines if type(line) is n.Group),
             tuple(line for line in lines if type(line) is n.Pass),
+            tuple(line for line in lines if type(line) is n.Slot),
             tuple(line for line in lines if type(line) is n.Fact),
             Span(self.source, start, end),
         )
@@ -177,6 +192,10 @@ class Builder:
     def on_bridge(self, parts: Parts, start: int, end: int) -> n.Pass:
         left, arrow, right, facts = parts
         return n.Pass("bridge", left, arrow, right, facts or (), Span(self.source, start, end))
+
+    def on_slot(self, parts: Parts, start: int, end: int) -> n.Slot:
+        head, *takes = parts
+        return n.Slot(head, tuple(takes), Span(self.source, start, end))
 
     def on_side(self, parts: Parts, start: int, end: int) -> n.PassSide:
         return n.PassSide(parts[0], tuple(parts[1:]))

@@ -18,7 +18,7 @@ __all__ = ["CASES", "RULES", "Said"]
 # Where, what is wrong, and how to mend it.
 Said = tuple[Span, str, str]
 
-LABELLED = {"zone", "box", "source", "output", "cable", "protocol", "model"}
+LABELLED = {"zone", "box", "source", "output", "supply", "cable", "protocol", "model"}
 TEXT_OF = {kind: word for word, kind in WORDS.items()}
 NAMES = "a name is a letter, then letters, digits, `_` and single hyphens"
 
@@ -137,7 +137,9 @@ def unit(trouble: Trouble, here: Token | None) -> Said | None:
     before = trouble.before
     if not trouble.takes_unit or before is None:
         return None
-    help = f"a length has a unit: `{before.text[:20]} m` or `{before.text[:20]} ft`; {trouble.help}"
+    what, *units = ("a supply's figure", "V", "A") if trouble.word == "supply" else ("a length", "m", "ft")
+    forms = " or ".join(f"`{before.text[:20]} {unit}`" for unit in units)
+    help = f"{what} has a unit: {forms}; {trouble.help}"
     return trouble.span(before), f"{named(before)} has no unit", help
 
 

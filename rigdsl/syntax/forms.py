@@ -28,6 +28,12 @@ FORMS = {
         "an output", 'output wdg1 "Lead wedge" wedge in front from SL.line 1 via xlr 10 m', ("in", "from", "via")
     ),
     "patch": Form("a patch", "patch SL.mic 1-8 -> DESK.ch 1-8", ("->",), "what is patched: sockets or a source"),
+    "insert": Form(
+        "an insert",
+        "insert DESK.ch 3 through CP 1 via ins-lead 2 m",
+        ("through", "via"),
+        "the channel or mix that has the insert",
+    ),
     "clock": Form("a clock", "clock DESK", (), "the box that leads the clock"),
     "control": Form("a `control`", "control SL.mic 1-16 by DESK", ("by",), "the sockets that are controlled"),
     "keep": Form("a `keep`", 'keep SL.mic 16 for "support act"', ("for",), "the sockets to keep free"),
@@ -38,6 +44,8 @@ FORMS = {
         "the rule",
     ),
     "stock": Form("a `stock`", "stock xlr 10 m x 24", ("x",), "the cable"),
+    "supply": Form("a supply", 'supply D1 "Stage left, 16 A" 230 V 16 A in wing', ("in",)),
+    "power": Form("a `power` line", "power SL, A1 from D1", ("from",), "the box that is powered"),
     "cable": Form("a cable", 'cable cat6s "Cat 6 on a reel" { medium twisted-pair; category 6 }'),
     "protocol": Form("a protocol", 'protocol fernlink "Fernlink" { carries 40 at 48 kHz }'),
     "model": Form("a model", 'model sub12 "12-line sub-box" { kind sub-box; inputs panel 1-12 }'),
@@ -59,6 +67,7 @@ LINES = {
     "data": Form("a group", "data net"),
     "pass": Form("a pass", "pass panel -> tail", ("->", "--"), "the group that it comes from"),
     "bridge": Form("a bridge", "bridge L -> M { channels 16 }", ("->", "--"), "the port on one side"),
+    "slot": Form("a slot", "slot opt 1-2 takes my64", ("takes",)),
 }
 GROUP_WORDS = ("inputs", "outputs", "channels", "mixes", "digital", "data")
 
@@ -79,6 +88,8 @@ CLAUSES = {
     "until": "the date, as `2026-12-31`,",
     "at": "the position, as `(0, 4) m`,",
     "x": "the count",
+    "through": "the outboard that it goes through",
+    "takes": "the form of card that fits it",
     "--": "the other end",
     "->": "where it goes",
 }

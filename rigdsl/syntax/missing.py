@@ -23,7 +23,10 @@ BY_ACCEPTED = (
     ("_ON", "`on`", "what it is about"),
     ("_BECAUSE", "`because`", "the reason in quotes"),
     ("_X", "`x`", "the count"),
+    ("_THROUGH", "`through`", "the outboard that it goes through"),
+    ("_TAKES", "`takes`", "the form of card that fits it"),
     ("_TO", "`to` or `from`", "the sockets"),
+    ("_FROM", "`from`", "the supply"),
     ("_RIGHT", "the closing `)`", ""),
     ("_LEFT", "the position, as `(0, 4) m`,", ""),
     ("_OPEN", "the block, `{ ... }`,", ""),
@@ -63,7 +66,23 @@ def noun(trouble: Trouble) -> tuple[str, str]:
         return "the unit", ""
     if trouble.word == "way" and "NUMBER" in trouble.accepted:
         return "the length of the way", ""
-    return next(((what, more) for kind, what, more in BY_ACCEPTED if kind in trouble.accepted), ("something", ""))
+    if trouble.word == "supply" and "NUMBER" in trouble.accepted:
+        return _figure(before)
+    what, more = next(((what, more) for kind, what, more in BY_ACCEPTED if kind in trouble.accepted), ("something", ""))
+    return (f"a comma or {what}" if _may_be_one_more(trouble) else what), more
+
+
+def _may_be_one_more(trouble: Trouble) -> bool:
+    """Whether what stands here may be one more of a list, with no comma before it."""
+    here = trouble.here
+    return "_COMMA" in trouble.accepted and here is not None and here.kind == "WORD"
+
+
+def _figure(before: Token) -> tuple[str, str]:
+    """What a supply still has to say: volts, amperes, or both."""
+    if before.text in ("A", "mA"):
+        return "the voltage", ""
+    return ("the current", "") if before.text in ("V", "kV") else ("the voltage", "the current")
 
 
 def _opens(trouble: Trouble, before: Token) -> bool:
@@ -89,6 +108,8 @@ def _behind(trouble: Trouble, before: Token) -> str:
         return "the name of the group"
     if len(trouble.line) == 1:
         return trouble.form.first.replace("its name", f"the name of {_the(trouble.what)}")
+    if trouble.word == "power":
+        return "the supply"
     if trouble.word == "way" and before.kind == "_JOIN":
         return "the zone at the other end"
     if before.text in CLAUSES:

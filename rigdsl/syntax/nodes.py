@@ -26,6 +26,7 @@ __all__ = [
     "Fact",
     "Group",
     "GroupHead",
+    "Insert",
     "Join",
     "Keep",
     "Lead",
@@ -36,12 +37,15 @@ __all__ = [
     "Patch",
     "Plug",
     "Position",
+    "Power",
     "Protocol",
     "Range",
     "Replug",
     "RigHead",
+    "Slot",
     "Statement",
     "Stock",
+    "Supply",
     "Unpatch",
     "Use",
     "Way",
@@ -96,12 +100,13 @@ class Way(NamedTuple):
 
 
 class Box(NamedTuple):
-    """`box NAME "LABEL" is MODEL in ZONE`."""
+    """`box NAME "LABEL" is MODEL in ZONE`; an option card sits in a slot of another box: `in DESK.opt 1`."""
 
     name: Word
     label: Word | None
     model: Word
     zone: Word | None
+    slot: End | None
     facts: tuple[Fact, ...]
     span: Span
 
@@ -147,6 +152,16 @@ class Patch(NamedTuple):
     span: Span
 
 
+class Insert(NamedTuple):
+    """`insert CHANNELS through OUTBOARD via CABLE LENGTH`."""
+
+    at: tuple[End, ...]
+    through: tuple[End, ...]
+    lead: Lead | None
+    facts: tuple[Fact, ...]
+    span: Span
+
+
 class Clock(NamedTuple):
     """`clock BOX`."""
 
@@ -186,6 +201,26 @@ class Stock(NamedTuple):
     cable: Word
     length: Amount
     times: Word
+    span: Span
+
+
+class Supply(NamedTuple):
+    """`supply NAME "LABEL" 230 V 16 A in ZONE`."""
+
+    name: Word
+    label: Word | None
+    voltage: Amount
+    current: Amount
+    zone: Word | None
+    facts: tuple[Fact, ...]
+    span: Span
+
+
+class Power(NamedTuple):
+    """`power BOX, BOX from SUPPLY`."""
+
+    boxes: tuple[Word, ...]
+    supply: Word
     span: Span
 
 
@@ -241,6 +276,14 @@ class Pass(NamedTuple):
     span: Span
 
 
+class Slot(NamedTuple):
+    """`slot opt 1-2 takes my64`: the places for option cards, and the forms of card that fit them."""
+
+    head: GroupHead
+    takes: tuple[Word, ...]
+    span: Span
+
+
 class Model(NamedTuple):
     """`model NAME "LABEL" { ... }`."""
 
@@ -248,6 +291,7 @@ class Model(NamedTuple):
     label: Word | None
     groups: tuple[Group, ...]
     passes: tuple[Pass, ...]
+    slots: tuple[Slot, ...]
     facts: tuple[Fact, ...]
     span: Span
 
@@ -304,11 +348,14 @@ Statement = (
     | Link
     | Plug
     | Patch
+    | Insert
     | Clock
     | Control
     | Keep
     | Accept
     | Stock
+    | Supply
+    | Power
     | Cable
     | Protocol
     | Model

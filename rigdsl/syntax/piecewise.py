@@ -18,7 +18,7 @@ MOST_FINDINGS = 200
 MOST_BROKEN = 20_000
 MOST_LINES_MENDED = 8
 
-NAMING = {"zone", "box", "link", "source", "output", "cable", "protocol", "model"}
+NAMING = {"zone", "box", "link", "source", "output", "supply", "cable", "protocol", "model"}
 
 
 def in_pieces(source: Source, rules: Actions) -> tuple[tuple[Statement, ...], tuple[Finding, ...]]:

@@ -22,6 +22,7 @@ MOST_LINES_OVER = 5  # that a label may be broken over
 MOST_IN_BRACKETS = 8  # tokens of a position so far
 
 OPENS = {f"_{word.upper()}" for word in FORMS}
+FACTS_TOO = {"control": "by", "power": "from"}  # statement words that are facts as well, and what a statement says
 _STATEMENT = re.compile(r"(?:" + "|".join(FORMS) + r")\b")
 _NEXT = re.compile(r"\n(?=(?:" + "|".join(FORMS) + r")\b)")
 
@@ -182,13 +183,13 @@ def _stops(text: str, token: Token, opened: list[Token]) -> bool:
 def _begins(text: str, token: Token) -> bool:
     """Whether a statement begins here, in the middle of a block: a statement word in column 1.
 
-    `control` in a group's block is a fact too; the statement says `by`.
+    `control` and `power` are facts too; the statements say `by` and `from`.
     """
     if token.start and text[token.start - 1] != "\n":
         return False
-    if token.kind == "_CONTROL":
+    if token.text in FACTS_TOO:
         end = text.find("\n", token.start)
-        return bool(re.search(r"\bby\b", text[token.start : end if end >= 0 else len(text)]))
+        return bool(re.search(rf"\b{FACTS_TOO[token.text]}\b", text[token.start : end if end >= 0 else len(text)]))
     return True
 
 
@@ -243,6 +244,6 @@ def _is_fact(first: Token, line: list[Token]) -> bool:
     """Whether a line of a block was to be a mere fact: without it the statement still says what it is about."""
     kinds = {token.kind for token in line}
     if first.kind == "_MODEL":
-        groups = {"_INPUTS", "_OUTPUTS", "_CHANNELS", "_MIXES", "_DIGITAL", "_DATA", "_PASS", "_BRIDGE"}
+        groups = {"_INPUTS", "_OUTPUTS", "_CHANNELS", "_MIXES", "_DIGITAL", "_DATA", "_PASS", "_BRIDGE", "_SLOT"}
         return line[0].kind not in groups and not kinds & {"_OPEN", "_JOIN", "_ARROW"}
     return first.kind != "_LINK" or not kinds & {"_JOIN", "_ARROW", "_DOT", "_MINUS"}

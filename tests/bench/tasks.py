@@ -5,6 +5,7 @@ Prints one JSON object: milliseconds, or megabytes of memory.
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import sys
@@ -85,6 +86,25 @@ def draw(lines: int) -> dict[str, float]:
     return taken
 
 
+def lose(lines: int) -> dict[str, float]:
+    """Ranking all cables and boxes of a rig that is read already, and one pass of a graph library over the same."""
+    import networkx as nx
+
+    from rigdsl.paths import Failures, Paths
+    from rigdsl.rig import read
+
+    gc.disable()  # as the command does
+    rig = read(rig_text(lines))
+    graph: nx.Graph[str] = nx.Graph()
+    graph.add_edges_from((end.box, link.name) for link in rig.links.values() for pair in link.joins for end in pair)
+    for things in (rig.sources, rig.outputs):
+        graph.add_edges_from((thing.name, port.box) for thing in things.values() for port in thing.ports)
+    return {
+        "ranking": _ms(lambda: Failures(Paths(rig)).ranking),
+        "cuts": _ms(lambda: (list(nx.articulation_points(graph)), list(nx.bridges(graph)))),
+    }
+
+
 if __name__ == "__main__":
-    TASKS = {"check": check, "draw": draw, "memory": memory, "tree": tree}
+    TASKS = {"check": check, "draw": draw, "lose": lose, "memory": memory, "tree": tree}
     print(json.dumps(TASKS[sys.argv[1]](int(sys.argv[2]))))

@@ -157,7 +157,7 @@ class TestPacks:
     def test_a_rule_that_breaks_down_is_told_and_ends_with_2(
         self, club: Path, run: Run, monkeypatch: pytest.MonkeyPatch
     ) -> None:
-        bad = Installed(Pack("bad", rules=(rule("bad/crash", Level.ERROR, NoOptions)(crash),)), "1.2")
+        bad = Installed(Pack("bad", rules=(rule("bad/crash", Level.ERROR, NoOptions)(crash),)), "1.2", named=True)
         packs = discover()
         monkeypatch.setattr(reading, "discover", lambda: Packs((*packs.installed, bad)))
         (club / "friday.rig").write_text(LOOSE)
@@ -186,7 +186,7 @@ class TestTrouble:
                 ["check", "firday.rig"],
                 "there is no file `firday.rig`; there is a file with a similar name: `friday.rig`",
             ),
-            (["check", "--as", "xml"], "`--as` takes `text`, `json`"),
+            (["check", "--as", "xml"], "`--as` takes `text`, `json`, `sarif`, `github`, `junit`"),
             (
                 ["check", "--fail", "note"],
                 "there is no option `--fail`; there is an option with a similar name: `--fail-on`",

@@ -69,6 +69,18 @@ def test_a_stage_box_stands_on_both_sides_of_the_desk() -> None:
     }
 
 
+@pytest.mark.parametrize(("leg", "shown"), [("direct", True), ("iso", False)])
+def test_a_preamp_behind_a_transformer_shows_no_phantom(leg: str, shown: bool) -> None:
+    text = f"""
+box SP is split4
+box FOH is desk8
+link X1: SP.{leg} 1-4 -- FOH.local 1-4
+source vox condenser to SP.in 1
+"""
+    (said,) = [row for row in rows(sheet(small(text), "flow"), "box--FOH") if row.startswith("local 1 ")]
+    assert ("48 V" in said) == shown
+
+
 def test_rows_say_source_phantom_and_channel_and_fold_what_is_free() -> None:
     """One row a socket that something is said of; neighbours without are one row."""
     view = sheet(small(CHAIN), "flow")

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import pytest
 
-from rigdsl.paths import Paths
+from rigdsl.paths import Failures, Paths, branches, output_sockets, schedule
 from rigdsl.rig import Rig, read
 from tests.bench.rigs import rig_text
 from tests.paths.network import network_text
@@ -42,6 +42,15 @@ def everything(rig: Rig) -> None:
         paths.silenced_by(patch)
     for name in rig.sources:
         paths.arrives(name)
+    for preamp in paths.phantom_on:
+        paths.phantom_reach(preamp)
+    for leg in paths.legs:
+        paths.fed_by(leg)
+    assert paths.signals
+    assert paths.cable_powers == ()
+    assert schedule(rig)
+    for port in output_sockets(rig):
+        branches(paths, port)
 
 
 def broken(text: str) -> str:
@@ -81,3 +90,9 @@ def test_four_times_the_rig_is_four_times_the_work(small: str, large: str) -> No
     assert [finding.message for rig in rigs for finding in rig.findings] == []
     few, many = (calls(lambda rig=rig: everything(rig)) for rig in rigs)  # type: ignore[misc]
     assert many / few < 5
+
+
+def test_four_times_the_rig_is_four_times_the_work_of_ranking_what_silences_most() -> None:
+    few, many = (read(rig_text(size)) for size in (500, 2000))
+    once, again = (calls(lambda rig=rig: Failures(Paths(rig)).ranking) for rig in (few, many))  # type: ignore[misc]
+    assert again / once < 5

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import networkx
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigdsl.paths import Delay, Paths
-from rigdsl.rig import Insert, Lead, read
-from tests.paths.small import paths, port
+from rigdsl.rig import read
+from tests.paths.small import paths
 
 # T11: worked by hand. Conversion at the box 0.4 ms, AES50 62.5 us a hop (three samples at 48 kHz: encyclopedia).
 AES50_HOP_S = 62.5e-6
@@ -136,21 +134,36 @@ def test_two_networks_count_twice() -> None:
 # ---- outboard in the way
 
 
+OUTBOARD = """\
+model squeeze { kind outboard; inputs in 1-2 { latency 0.5 ms }; outputs out 1-2; pass in -> out }
+box CP is squeeze in foh
+"""
+
+
 def test_what_is_inserted_counts_on_channel_and_mix() -> None:
     found = paths(
-        "model squeeze { kind outboard; inputs in 1-2 { latency 0.5 ms }; outputs out 1-2; pass in -> out }\n"
-        "box CP is squeeze in foh\n" + STAGE + KICK + WEDGE + "patch DESK.mix 1 -> wedge"
+        OUTBOARD
+        + STAGE
+        + KICK
+        + WEDGE
+        + "patch DESK.mix 1 -> wedge\n"
+        + "insert DESK.ch 1 through CP 1 via xlr 2 m\ninsert DESK.mix 1 through CP 2 via xlr 2 m"
     )
-    rig = found.rig
-    place = rig.boxes["CP"].place
-    lead = Lead(rig.cables["xlr"], 2.0)
-    inserts = (
-        Insert("i1", port("DESK.ch 1"), port("CP.in 1"), port("CP.out 1"), lead, place),
-        Insert("i2", port("DESK.mix 1"), port("CP.in 2"), port("CP.out 2"), lead, place),
-        Insert("i3", port("DESK.ch 9"), port("CP.in 2"), port("CP.out 2"), lead, place),
-    )
-    made = told(Paths(replace(rig, inserts=inserts)), "wedge")
-    assert made[3:6] == ["insert CP 0.5", "desk DESK 1.2", "insert CP 0.5"]
+    assert told(found, "wedge")[3:6] == ["insert CP 0.5", "desk DESK 1.2", "insert CP 0.5"]
+
+
+def test_an_insert_on_a_direct_out_counts_once_and_one_elsewhere_not_at_all() -> None:
+    inserts = "insert DESK.ch 1 through CP 1 via xlr 2 m\ninsert DESK.ch 9 through CP 2 via xlr 2 m"
+    found = paths(OUTBOARD + STAGE + KICK + WEDGE + "patch DESK.ch 1 -> wedge\n" + inserts)
+    assert told(found, "wedge") == [
+        "kick",
+        "convert SL.mic 1 0.4",
+        "hop fernlink 0.06",
+        "desk DESK 1.2",
+        "insert CP 0.5",
+        "hop fernlink 0.06",
+        "convert SL.line 1 0.3",
+    ]
 
 
 # ---- several desks

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
+from rigdsl.finding import Level
 from rigdsl.plan.match import DESKS, STAGE_BOXES, Match, matched, of_kinds, surface_words
-from rigdsl.rig import Rig, Slot, read
+from rigdsl.rig import Rig, read
+from tests.rules.whole import wrong
 
 PROTOCOLS = """\
 protocol plover { carries 40 at 48 kHz, 20 at 96 kHz; over cat5e 100 m, om3 300 m; slots fixed; topology chain 4 }
@@ -332,30 +332,49 @@ def test_a_bridge_between(control: str, gain: str) -> None:
     )
 
 
+CARD = "model tn64 { kind card; fits my64; digital pri { protocol plover; control lark } }"
+BRINGS = "of the desk sound passes over `plover`, and the desk sets gain and phantom"
+
+
 @pytest.mark.parametrize(
     ("desk_port", "audio", "outs"),
     [
-        ("digital stage { protocol moss }", False, "with the card `tn64` in slot `opt` of the desk sound passes over"),
-        ("digital stage { protocol plover }", True, "with the card `tn64` in slot `opt` of the desk sound passes over"),
-        ("digital stage { protocol plover; control lark }", True, ""),
+        ("digital stage { protocol moss }", False, (f"with the card `tn64` in slot `opt` {BRINGS}",)),
+        ("digital stage { protocol plover }", True, (f"with the card `tn64` in slot `opt` {BRINGS}",)),
+        ("digital stage { protocol plover; control lark }", True, ()),  # it needs none
+        ("data net", False, (f"with the card `tn64` in slot `opt` {BRINGS}",)),
     ],
 )
 @pytest.mark.parametrize("takes", ["my64", "tn64"])
-def test_a_card_in_a_slot(desk_port: str, audio: bool, outs: str, takes: str) -> None:
+def test_a_card_in_a_slot(desk_port: str, audio: bool, outs: tuple[str, ...], takes: str) -> None:
     """A slot takes cards of a form, or a card by its name."""
-    rig = gear(
-        BOX % "digital A { protocol plover; control lark }",
-        DESK % desk_port,
-        "model tn64 { kind bridge; digital pri { protocol plover; control lark } }",
+    box = BOX % "digital A { protocol plover; control lark }"
+    found = pair(box, DESK % f"slot opt 1-2 takes {takes}; {desk_port}", CARD)
+    assert (found.audio, found.outs) == (audio, outs)
+
+
+def test_a_card_in_a_slot_of_the_box() -> None:
+    found = pair(BOX % "slot bay takes my64", DESK % "digital stage { protocol plover; control lark }", CARD)
+    assert found.wrong == ("the box has no digital port: its sound leaves over analogue lines, if at all",)
+    assert found.outs == (
+        "with the card `tn64` in slot `bay` of the box sound passes over `plover`, and the desk sets gain and phantom",
     )
-    desk = rig.models["desk"]
-    desk = replace(desk, slots={"opt": Slot("opt", 2, (takes,), desk.place)})
-    rig = replace(rig, models={**rig.models, "tn64": replace(rig.models["tn64"], fits=("my64",))})
-    (found,) = matched(rig, [desk], [rig.models["box"]])
-    assert found.audio == audio
-    assert [text.startswith(outs) and text.endswith("the desk sets gain and phantom") for text in found.outs] == (
-        [True] if outs else []
+
+
+@pytest.mark.parametrize(("control", "errors"), [("lark", []), ("thrush", ["control-mismatch"])])
+def test_a_rig_with_that_card_has_the_faults_that_were_foretold(control: str, errors: list[str]) -> None:
+    box = BOX % "digital A { protocol plover; control lark }"
+    card = CARD.replace("control lark", f"control {control}")
+    desk = DESK % "slot opt 1-2 takes my64; digital stage { protocol moss }"
+    found = pair(box, desk, card)
+    assert found.outs[0].endswith("the desk sets gain and phantom") == (not errors)
+    rig = (
+        'rig "Hall" { rate 48 kHz }',
+        PROTOCOLS + "\n".join((box, desk, card)),
+        "box BOX is box\nbox DESK is desk\nbox CARD is tn64 in DESK.opt 1",
+        "link C01: BOX.A -- CARD.pri via cat6 60 m\npatch BOX.mic 1 -> DESK.ch 1",
     )
+    assert [finding.rule for finding in wrong("\n".join(rig)) if finding.level == Level.ERROR] == errors
 
 
 # ---- engines, surfaces, order

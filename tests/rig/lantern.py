@@ -32,6 +32,12 @@ patch keys -> DESK.ch 14-15
 patch DESK.mix 1 -> wdg1
 patch DESK.mix 2-4 -> SL.line 2-4
 
+box CP "Compressors" is comp2 in foh
+box DC "Stage card" is fl64 in DESK.opt 1
+insert DESK.ch 13, DESK.mix 1 through CP 1-2 via ins-lead 2 m
+supply D1 "Stage left, 16 A" 230 V 16 A in wing
+power SL from D1
+
 clock DESK
 control SL.mic 1-16 by DESK
 
@@ -59,6 +65,9 @@ model nw16 "16x8 stage box" {
   data ctl { connector rj45 }
   weight 4.2 kg; power 35 W
 }
+cable ins-lead "Insert lead" { medium analogue }
+model comp2 "Two compressors" { kind outboard; inputs in 1-2; outputs out 1-2; latency 0.5 ms }
+model fl64 "Card" { kind card; fits my64; digital pri, sec { protocol fernlink; control fern } }
 model sub12 "12-line sub-box" { kind sub-box; inputs panel 1-12; outputs tail 1-12; pass panel -> tail }
 model desk32 "32-channel digital desk" {
   kind console
@@ -67,6 +76,7 @@ model desk32 "32-channel digital desk" {
   outputs local-out 1-8
   digital stage 1-2 { protocol fernlink, aes50; control fern }
   data net
+  slot opt 1-2 takes my64
   latency 1.2 ms
 }
 """

@@ -179,7 +179,8 @@ def test_what_a_link_says(facts: str, expected: dict[str, Any]) -> None:
             "unknown-name",
             "kind",
             "a box has no fact `kind`",
-            "its facts are: address, converts, firmware, gives, label, latency, net, note, poe, power, rate, serial, weight",
+            "its facts are: address, converts, firmware, gives, label, latency, net, note, poe, power, rate, serial, "
+            "weight",
         ),
     ],
 )

@@ -145,6 +145,20 @@ def test_accept(line: str, subject: str, taken: list[str], until: str) -> None:
             "range-length",
             "kick -> DESK.ch 14-15",
             "one socket on the left of `->`, and 2 sockets on the right: they are patched one by one",
+            "give both sides as many; `kick` is plugged into one socket",
+        ),
+        (
+            "patch DESK.mix 3-4 -> wdg",
+            "range-length",
+            "DESK.mix 3-4 -> wdg",
+            "2 sockets on the left of `->`, and one socket on the right: they are patched one by one",
+            "give both sides as many; `wdg` is plugged into one socket",
+        ),
+        (
+            "patch SL.mic 1-2 -> DESK.ch 1-3",
+            "range-length",
+            "SL.mic 1-2 -> DESK.ch 1-3",
+            "2 sockets on the left of `->`, and 3 sockets on the right: they are patched one by one",
             "give both sides as many",
         ),
         (

@@ -52,7 +52,7 @@ source kick dynamic in wing to SL 1
             "change nw16 { power 3 W }",
             "unknown-name",
             "nw16",
-            "there is no zone, box, link, source or output called `nw16`",
+            "there is no zone, box, link, source, output or supply called `nw16`",
         ),
         # What no cable goes into.
         ("source k dynamic to RX 2", "no-such-port", "RX 2", "`RX.air` is wireless: no cable goes in"),

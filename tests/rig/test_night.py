@@ -262,14 +262,14 @@ def test_three_levels() -> None:
             "without C08",
             "unknown-name",
             "C08",
-            "no used file has a link, box, source, output or zone called `C08`",
+            "no used file has a link, box, source, output, supply or zone called `C08`",
             "there is a link with a similar name: `C07`",
         ),
         (
             "without C07, OLDRACK",
             "unknown-name",
             "OLDRACK",
-            "no used file has a link, box, source, output or zone called `OLDRACK`",
+            "no used file has a link, box, source, output, supply or zone called `OLDRACK`",
             "there is a box with a similar name: `OLD-RACK`",
         ),
         (
@@ -284,7 +284,7 @@ def test_three_levels() -> None:
             "without desk32",
             "unknown-name",
             "desk32",
-            "no used file has a link, box, source, output or zone called `desk32`",
+            "no used file has a link, box, source, output, supply or zone called `desk32`",
             "there is a box with a similar name: `DESK`",
         ),
         (
@@ -347,7 +347,7 @@ def test_three_levels() -> None:
             "change DSK { rate 96 kHz }",
             "unknown-name",
             "DSK",
-            "there is no zone, box, link, source or output called `DSK`",
+            "there is no zone, box, link, source, output or supply called `DSK`",
             "there is a box with a similar name: `DESK`",
         ),
         (

@@ -140,6 +140,28 @@ def hangs_together(rig: Rig) -> None:
             assert end[0] in known
     assert {clock.box for clock in rig.clocks} <= rig.boxes.keys()
     assert all(source.partner in {"", *rig.sources} for source in rig.sources.values())
+    assert all(output.partner in {"", *rig.outputs} for output in rig.outputs.values())
+    hangs_together_in_detail(rig)
+
+
+def hangs_together_in_detail(rig: Rig) -> None:
+    """Inserts, supplies and cards too."""
+    for insert in rig.inserts:
+        roles = [rig.group(port).role for port in (insert.at, insert.send, insert.back)]
+        assert roles[0] in ("channels", "mixes")
+        assert roles[1:] == ["inputs", "outputs"]
+        assert all(port in rig.boxes[port.box].ports(rig.group(port)) for port in (insert.at, insert.send, insert.back))
+    fed = [box for power in rig.powers for box in power.boxes]
+    assert len(fed) == len(set(fed))
+    assert set(fed) <= rig.boxes.keys()
+    assert {power.supply for power in rig.powers} <= rig.supplies.keys()
+    for box in rig.boxes.values():
+        host = rig.boxes[rig.body(box.name)]
+        assert host.slot is None
+        assert box in rig.whole(host.name)
+        if box.slot is not None:
+            assert box.slot.number <= host.model.slots[box.slot.group].count
+            assert box.zone == host.zone
 
 
 def same(one: Rig, other: Rig) -> bool:
@@ -204,6 +226,10 @@ def resolved(rig: Rig) -> dict[str, object]:
         "about": sorted(
             [*((clock.box,) for clock in rig.clocks), *((control.by, str(control.ports)) for control in rig.controls)]
         ),
+        "inserts": sorted((str(one.at), str(one.send), str(one.back), lead(one.lead)) for one in rig.inserts),
+        "supplies": {name: (one.label, one.power_w, one.zone) for name, one in rig.supplies.items()},
+        "powers": sorted((box, power.supply) for power in rig.powers for box in power.boxes),
+        "cards": {name: str(box.slot) for name, box in rig.boxes.items() if box.slot},
         "models": {
             name: sorted((group.name, group.role, group.count, str(group.protocols)) for group in model.groups.values())
             for name, model in rig.models.items()
@@ -231,6 +257,9 @@ patch SL.mic 1-2 -> DESK.ch 21
 link C09: SL.B -- DESK.stage 2 via cat9s 75 m
 keep SL.mic 40 for "nobody"
 clock DSK
+insert DESK.local 1 through CP 1
+power DR, DR from D1
+box D2C is fl64 in DESK.opt 4
 zone drums "Drum riser, again"
 stock xlr 10 kg x 2
 cable broken { medium twisted-pair
@@ -257,7 +286,10 @@ def test_the_mistakes_above_are_told_once_each() -> None:
     assert sorted(finding.rule for finding in read(SHOW + GEAR + MISTAKES).findings) == [
         "no-such-port",
         "no-such-port",
+        "no-such-port",
+        "no-such-port",
         "range-length",
+        "repeated-name",
         "repeated-name",
         "syntax-error",
         "unknown-name",

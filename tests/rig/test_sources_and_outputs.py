@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import permutations
 from typing import Any
 
 import pytest
 
-from rigdsl.rig import Leg
+from rigdsl.rig import Leg, read
 from tests.rig.said import clean, plugs, ports, said
 
 GEAR = """
@@ -80,6 +81,70 @@ def test_what_a_source_says_itself(type_: str, facts: str, expected: dict[str, A
         ("source vox-1 line; source vox-2 line { with vox-1 }", {"vox-1": "vox-2", "vox-2": "vox-1"}),
         ("source vox-1 line { with vox-2 }; source vox-2 line { with vox-1 }", {"vox-1": "vox-2", "vox-2": "vox-1"}),
         ("source vox-1 line; source vox-2 line", {"vox-1": "", "vox-2": ""}),
+    ],
+)
+def test_a_stereo_partner_of_an_output(text: str, partners: dict[str, str]) -> None:
+    outputs = clean(text.replace("source", "output").replace("line", "in-ear")).outputs
+    assert {name: output.partner for name, output in outputs.items()} == partners
+
+
+def test_an_output_may_be_two_lines_that_are_no_pair() -> None:
+    outputs = clean("output a in-ear { mono }\noutput b in-ear").outputs
+    assert {name: output.mono for name, output in outputs.items()} == {"a": True, "b": False}
+
+
+PAIRS = """
+source a line { with b }; source b line; source c line; source d line { with c }
+output x in-ear { with y }; output y in-ear; output z in-ear
+"""
+
+
+@pytest.mark.parametrize(
+    ("change", "partners"),
+    [
+        ("", {"a": "b", "b": "a", "c": "d", "d": "c"}),
+        # What a night says last counts, and is mirrored; what it leaves behind stands by itself.
+        ("change a { with c }", {"a": "c", "b": "", "c": "a", "d": "c"}),
+        ("change b { with a }", {"a": "b", "b": "a", "c": "d", "d": "c"}),
+        ("change a { with c }\nchange a { with b }", {"a": "b", "b": "a", "c": "d", "d": "c"}),
+    ],
+)
+def test_a_night_changes_partners(change: str, partners: dict[str, str]) -> None:
+    rig = clean(f'rig "Tonight" {{}}\nuse "house.rig"\n{change}', house=PAIRS)
+    assert {name: source.partner for name, source in rig.sources.items()} == partners
+
+
+@pytest.mark.parametrize(
+    ("change", "rule", "message"),
+    [
+        ("change a { with nobody }", "unknown-name", "there is no source called `nobody`"),
+        ("change a { with x }", "unknown-name", "`x` is an output, and a source is needed here"),
+        ("change x { with a }", "unknown-name", "`a` is a source, and an output is needed here"),
+        ("change x { with x }", "repeated-name", "`x` is named as its own stereo partner"),
+        ("change x { with nobody }", "unknown-name", "there is no output called `nobody`"),
+    ],
+)
+def test_a_wrong_partner_is_told_where_the_night_names_it(change: str, rule: str, message: str) -> None:
+    (found,) = read(f'rig "Tonight" {{}}\nuse "house.rig"\n{change}', house=PAIRS).findings
+    assert (found.rule, found.message) == (rule, message)
+    assert found.place.source.path != "house.rig"
+    assert found.place.text == change.split()[-2]
+
+
+LINES = ("source a line { with b }", "source b line", "source c line { with b }")
+
+
+@pytest.mark.parametrize("words", list(permutations(LINES)))
+def test_partners_do_not_hang_on_the_order_of_lines(words: tuple[str, ...]) -> None:
+    sources = clean("\n".join(words)).sources
+    assert {name: one.partner for name, one in sources.items()} == {"a": "b", "b": "a", "c": "b"}
+
+
+@pytest.mark.parametrize(
+    ("text", "partners"),
+    [
+        ("source vox-1 line { with vox-2 }; source vox-2 line", {"vox-1": "vox-2", "vox-2": "vox-1"}),
+        ("source vox-1 line; source vox-2 line { with vox-1 }", {"vox-1": "vox-2", "vox-2": "vox-1"}),
     ],
 )
 def test_a_stereo_partner_is_said_on_either_side(text: str, partners: dict[str, str]) -> None:
@@ -197,7 +262,7 @@ def test_two_sockets_are_stereo_left_then_right() -> None:
             "unknown-name",
             "pad",
             "an output has no fact `pad`",
-            "its facts are: freq, impedance, label, mono, note, with",
+            "its facts are: freq, impedance, label, mono, note, ramp, with",
         ),
         (
             "source s dynamic { balanced maybe }",

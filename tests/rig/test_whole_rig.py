@@ -17,6 +17,8 @@ def test_what_there_is() -> None:
         "DESK": "Main desk",
         "SL": "Stage left rack",
         "DR": "Drum sub-box",
+        "CP": "Compressors",
+        "DC": "Stage card",
     }
     assert list(RIG.links) == ["C01", "C02"]
     assert list(RIG.sources) == ["kick", "oh-l", "bass", "keys"]
@@ -62,3 +64,13 @@ def test_what_is_said_about_it() -> None:
     assert [(ports(keep.ports), keep.what) for keep in RIG.keeps] == [(["SL.mic 16"], "support act")]
     assert [(control.by, len(control.ports)) for control in RIG.controls] == [("DESK", 16)]
     assert [clock.box for clock in RIG.clocks] == ["DESK"]
+
+
+def test_what_is_inserted_powered_and_fitted() -> None:
+    assert [f"{one.at} > {one.send} > {one.back}" for one in RIG.inserts] == [
+        "DESK.ch 13 > CP.in 1 > CP.out 1",
+        "DESK.mix 1 > CP.in 2 > CP.out 2",
+    ]
+    assert [(power.supply, power.boxes) for power in RIG.powers] == [("D1", ("SL",))]
+    assert RIG.supplies["D1"].power_w == 3680
+    assert str(RIG.boxes["DC"].slot) == "DESK.opt 1"

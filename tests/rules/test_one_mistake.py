@@ -208,3 +208,111 @@ def test_only_what_may_come_of_a_mistake_is_kept_back() -> None:
         "DESK.stage 1 via cat6 60 m", "DESK.stage 1 via om3 60 m"
     )
     assert sorted(line.split()[0] for line in told(text)) == ["medium-mismatch", "unknown-name"]
+
+
+# Copper all the way: a multicore, DI, amplifiers, loudspeakers in parallel, supplies, a stock, the public.
+BARN = """\
+rig "Barn" { lead xlr }
+cable multi8 { medium analogue; lines 8; connector xlr-m, xlr-f }
+model desk8 {
+  kind console; channels ch 1-8; mixes mix 1-4
+  inputs local 1-8 { connector xlr-f; preamp; phantom 48 V 10 mA }; outputs out 1-4 { connector xlr-m }
+  pass local -> ch; pass mix -> out
+  power 60 W
+}
+model head6 {
+  kind sub-box; inputs panel 1-6 { connector xlr-f }; outputs tail 1-6 { connector xlr-m }
+  inputs return 1-2 { connector xlr-f }; outputs send 1-2 { connector xlr-m }
+  pass panel -> tail; pass return -> send
+}
+model di1 {
+  kind di; inputs in { connector jack; level instrument }; outputs out { connector xlr-m; level mic }
+  pass in -> out { isolated }
+}
+model amp2 {
+  kind amplifier; inputs in 1-2 { connector xlr-f; level line }; outputs out 1-2 { least 4 ohm }; pass in -> out
+  power 1.5 kW
+}
+model top8 { kind loudspeaker; inputs in { impedance 8 ohm }; outputs on { thru } }
+zone stage
+zone wing
+zone foh
+box DESK "Desk" is desk8 in foh { address 10.0.4.11 }
+box MC "Multicore head" is head6 in stage
+box DI "Bass DI" is di1 in stage
+box A1 "Mains amplifier" is amp2 in wing { address 10.0.4.12 }
+box T1 "Left" is top8 in stage
+box T2 "Right" is top8 in stage
+box T3 "Wedge" is top8 in stage
+link X1 via multi8 30 m {
+  MC.tail 1-6 -- DESK.local 1-6
+  DESK.out 1-2 -- MC.return 1-2
+}
+link D1: DI.out -- MC.panel 1 via xlr 5 m
+link A1A: MC.send 1-2 -- A1.in 1-2 via xlr 5 m
+link S1: A1.out 1 -- T1.in via ls4 5 m
+link S2: T1.on -- T2.in via ls4 5 m
+link S3: A1.out 2 -- T3.in via ls4 5 m
+source bass instrument in stage to DI.in via jack 3 m
+source vox dynamic in stage to MC.panel 2 via xlr 10 m
+source oh condenser in stage to MC.panel 3 via xlr 10 m
+source radio wireless in stage to MC.panel 4 via xlr 5 m { freq 606.5 MHz }
+source host wireless in stage to MC.panel 5 via xlr 5 m { freq 607.9 MHz }
+supply M1 230 V 16 A in wing
+power A1, DESK from M1
+stock xlr 5 m x 5
+stock xlr 10 m x 2
+"""
+
+
+def test_the_barn_is_good() -> None:
+    assert told(BARN) == []
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "finding"),
+    [
+        ("S3: A1.out 2 -- T3.in", "S3: T2.on -- T3.in", "amp-overload A1.out 1"),
+        ("least 4 ohm", "least 8 ohm", "amp-overload A1.out 1"),
+        ("power 1.5 kW", "power 3.7 kW", "circuit-load M1"),
+        ("supply M1 230 V 16 A", "supply M1 120 V 12 A", "circuit-load M1"),
+        ("connector jack; level instrument", "connector xlr-m; level instrument", "connector-mismatch bass"),
+        ("DI.in via jack 3 m", "DI.in via jack 7 m", "hi-z-run bass"),
+        ("A1.out 2 -- T3.in via ls4 5 m", "A1.out 2 -- T3.in via ls0-75 15 m", "speaker-loss S3"),
+        (
+            "outputs out { connector xlr-m; level mic }",
+            "outputs out { connector jack; level mic }",
+            "connector-mismatch D1",
+        ),
+        ("freq 607.9 MHz", "freq 606.5 MHz", "frequency-taken 606.5 MHz"),
+        ("10.0.4.12", "10.0.4.11", "address-taken 10.0.4.11"),
+        ('"Right"', '"Left"', "label-repeated T1"),
+        ("stock xlr 10 m x 2", "stock xlr 10 m x 1", "over-stock xlr 10 m"),
+        ("stock xlr 5 m x 5", "stock xlr 5 m x 4", "over-stock xlr 5 m"),
+        ("zone foh\n", "zone foh { public }\n", "walkway X1"),
+    ],
+)
+def test_one_mistake_in_a_barn(right: str, wrong: str, finding: str) -> None:
+    assert BARN.count(right) == 1
+    assert told(BARN.replace(right, wrong)) == [finding]
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "rule"),
+    [
+        ("xlr-f; level line }; outputs out 1-2", "xlr-f; level mic }; outputs out 1-2", "level-mismatch"),
+        ("impedance 8 ohm", "impedance 3 ohm", "amp-overload"),
+    ],
+)
+def test_a_mistake_at_two_sockets_is_told_of_both(right: str, wrong: str, rule: str) -> None:
+    found = told(BARN.replace(right, wrong))
+    assert [line.split()[0] for line in found] == [rule, rule]
+
+
+def test_a_condenser_on_a_line_input_wants_phantom_first() -> None:
+    """That a microphone is too quiet there follows from the same wrong socket."""
+    text = BARN.replace("; outputs out 1-4 {", "; inputs line 1-2; outputs out 1-4 {")
+    text = text.replace("pass local -> ch;", "pass local 1-6 -> ch 1-6; pass line 1-2 -> ch 7-8;")
+    text = text.replace("to MC.panel 3 via xlr 10 m", "to DESK.line 1 via xlr 10 m")
+    assert told(text) == ["phantom-missing oh"]
+    assert told(text.replace("oh condenser", "oh dynamic")) == ["level-mismatch DESK.line 1"]

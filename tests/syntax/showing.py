@@ -53,6 +53,11 @@ control SL.mic 1-16 by DESK
 keep SL.mic 16 for "support act"
 accept unused-port on SL.mic 12 because "preamp faulty, away for repair" until 2026-12-31
 stock xlr 10 m x 24
+
+supply D1 "Stage left, 16 A" 230 V 16 A in wing { note "by the door" }
+power SL, DESK from D1
+insert DESK.ch 3-4 through CP 1-2 via ins-lead 2 m
+box DC is tn64 in DESK.opt 1
 """
 
 GEAR = """\
@@ -80,6 +85,7 @@ model split8 "8-way split" {
 }
 model panel4 "Wall panel" { kind panel; digital rear 1-4; digital front 1-4; pass rear -- front }
 model br "Bridge" { kind bridge; digital L { protocol fernlink }; digital M; bridge L -> M { channels 16 } }
+model desk64 { kind console; slot opt 1-2 takes my64, tn64; power 90 W }
 """
 
 NIGHT = """\

@@ -48,7 +48,8 @@ def test_our_walk_builds_what_lark_builds(lark: Lark, text: str) -> None:
 
 
 BITS = """box SL is in zone link source kick dynamic to from via xlr patch model inputs pass x at 6 m 1-4 3.5 kHz dB/km
--- -> - , . : ( ) { } ; "label" " 10.0.4.11 2026-12-04 # = “ _ accept because"""
+-- -> - , . : ( ) { } ; "label" " 10.0.4.11 2026-12-04 # = “ _ accept because
+supply power insert through slot takes V"""
 WORDS = st.sampled_from([*BITS.split(), "\n", " "])
 
 

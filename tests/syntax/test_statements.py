@@ -32,6 +32,7 @@ NAMES = """\
 zone NAME "label" at (0, 0) m { NAME }
 way NAME -- NAME 65 m
 box NAME is NAME in NAME { NAME NAME 3 NAME }
+box NAME is NAME in NAME.NAME 1 { NAME }
 link NAME: NAME.NAME 1 -- NAME.NAME via NAME 5 m { NAME; NAME NAME, NAME }
 link NAME.NAME, NAME 1 -- NAME, NAME
 link NAME via NAME { NAME.NAME 1-2, NAME -- NAME.NAME 1-3; NAME -- NAME; NAME "x", NAME }
@@ -39,15 +40,19 @@ source NAME "label" dynamic in NAME to NAME.NAME 1, NAME via NAME 6 m
 output NAME wedge in NAME from NAME.NAME via NAME
 patch NAME -> NAME.NAME 1
 patch NAME.NAME, NAME, 3 -> NAME
+insert NAME.NAME 3, NAME through NAME.NAME 1, NAME via NAME 2 m { NAME }
 clock NAME
 control NAME.NAME, NAME by NAME
 keep NAME.NAME 1, NAME
 accept NAME on NAME because "why"
 accept unused-port on NAME.NAME 3, NAME because "why"
 stock NAME 10 m x 24
+supply NAME "label" 230 V 16 A in NAME { NAME NAME }
+power NAME, NAME from NAME
 cable NAME { NAME NAME }
 protocol NAME "label" { NAME NAME, NAME 3 }
 model NAME { inputs NAME 1-8 { NAME }; digital NAME, NAME; pass NAME -> NAME 1-2; bridge NAME -- NAME; kind NAME }
+model NAME { slot NAME 1-2 takes NAME, NAME }
 without NAME, NAME
 unpatch NAME.NAME 1-4, NAME
 replug NAME to NAME.NAME 3 via NAME 4 m
@@ -62,7 +67,7 @@ def test_no_word_of_the_language_is_reserved(word: str) -> None:
     assert read(NAMES.replace("NAME", word)).replace(word, "?") == usual.replace("QQ", "?")
 
 
-MODEL_WORDS = {"inputs", "outputs", "channels", "mixes", "digital", "data", "pass", "bridge"}
+MODEL_WORDS = {"inputs", "outputs", "channels", "mixes", "digital", "data", "pass", "bridge", "slot"}
 
 
 @pytest.mark.parametrize("word", sorted(set(WORDS) - MODEL_WORDS))
@@ -148,7 +153,7 @@ def test_a_whole_rig() -> None:
         "Use": 1,
         "Zone": 4,
         "Way": 1,
-        "Box": 3,
+        "Box": 4,
         "Link": 3,
         "Plug": 5,
         "Patch": 4,
@@ -157,6 +162,9 @@ def test_a_whole_rig() -> None:
         "Keep": 1,
         "Accept": 1,
         "Stock": 1,
+        "Supply": 1,
+        "Power": 1,
+        "Insert": 1,
     }
     assert all(before.span.end < after.span.start for before, after in pairwise(parsed.statements))
 

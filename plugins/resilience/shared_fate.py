@@ -1,0 +1,146 @@
+"""Two halves of a pair that fail together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from rigdsl.finding import Finding, Level, Related
+from rigdsl.lint.rule import rule
+from rigdsl.lint.words import count, listed, stage_end
+from rigdsl.paths import LOOM, Failures, Paths
+from rigdsl.rig import Rig, natural
+from rigdsl_resilience.halves import Halves, pairs
+
+__all__ = ["shared_fate"]
+
+
+@dataclass(frozen=True)
+class Options:
+    """What counts as one fate."""
+
+    panels: bool = field(default=False, metadata={"help": "whether one wall panel for both halves counts too"})
+
+
+@dataclass(frozen=True)
+class Fate:
+    """What both halves have in common: in words, by name for `lose`, and how to part them."""
+
+    words: str
+    name: str
+    help: str
+
+
+@rule("shared-fate", Level.WARNING, Options, edition=2)
+def shared_fate(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
+    """Both halves of a redundant pair run in one loom, through one switch, or from one supply.
+
+    A pair is two ports that say `redundant`, or `net primary` and `net secondary`, or two links between the same
+    boxes that say `redundant`. The boxes that a pair is there for do not count, and no wall panel does: they have
+    nothing in them that fails (an option counts panels too).
+
+    ## On the night
+    The second half is there for the night when the first one fails, and on that night it fails with it: one
+    forklift over one loom, one plug pulled out of one wall.
+
+    ## A rig that breaks it
+    ```rig
+    rig "In one loom" { rate 48 kHz }
+    protocol fernlink { carries 40 at 48 kHz; over cat5e 100 m; slots fixed }
+    model nw4 { kind stage-box; inputs mic 1-4 { preamp }; digital A, B { protocol fernlink; redundant } }
+    model desk8 { kind console; channels ch 1-8; digital stage 1-2 { protocol fernlink; redundant } }
+    zone wing
+    zone foh
+    box SL is nw4 in wing
+    box DESK is desk8 in foh
+    link C01: SL.A -- DESK.stage 1 via cat6 60 m { loom T1 }
+    link C02: SL.B -- DESK.stage 2 via cat6 60 m { loom T1 }
+    source kick dynamic in wing to SL 1 via xlr 6 m
+    patch SL.mic 1 -> DESK.ch 1
+    ```
+
+    ## A rig that keeps it
+    ```rig
+    rig "Two ways" { rate 48 kHz }
+    protocol fernlink { carries 40 at 48 kHz; over cat5e 100 m; slots fixed }
+    model nw4 { kind stage-box; inputs mic 1-4 { preamp }; digital A, B { protocol fernlink; redundant } }
+    model desk8 { kind console; channels ch 1-8; digital stage 1-2 { protocol fernlink; redundant } }
+    zone wing
+    zone foh
+    box SL is nw4 in wing
+    box DESK is desk8 in foh
+    link C01: SL.A -- DESK.stage 1 via cat6 60 m { loom T1 }
+    link C02: SL.B -- DESK.stage 2 via cat6 75 m { loom T2 }
+    source kick dynamic in wing to SL 1 via xlr 6 m
+    patch SL.mic 1 -> DESK.ch 1
+    ```
+
+    ## Figures
+    None: what runs together fails together is common practice, no source. Supplies and what may hang on them are
+    a licensed person's work, and local codes rule.
+
+    ## See also
+    network-crossed, single-point
+    """
+    failures = Failures(paths)
+    for halves in pairs(rig, paths):
+        fates = list(_fates(rig, halves, options))
+        if fates and not _unread(rig, halves):
+            yield _told(rig, failures, halves, fates)
+
+
+def _fates(rig: Rig, halves: Halves, options: Options) -> Iterator[Fate]:
+    one, other = halves
+    # one id with a cable of one line is as many cables as it has lines
+    several = ({link.name for link in half.run.links if link.lead and link.lead.cable.lines > 1} for half in halves)
+    for name in _common(*several):
+        yield Fate(f"in one cable, `{name}`", name, "give each half a cable of its own")
+    for name in _common(*({link.loom for link in half.run.links if link.loom} for half in halves)):
+        yield Fate(f"in one loom, `{name}`", LOOM + name, "pull the second one another way")
+    for name in _common(set(one.between(rig, "switch")), set(other.between(rig, "switch"))):
+        yield Fate(f"through one switch, `{name}`", name, f"plug the second one into another switch than `{name}`")
+    yield from _mains(rig, halves)
+    if options.panels:
+        for name in _common(set(one.between(rig, "panel")), set(other.between(rig, "panel"))):
+            yield Fate(f"through one panel, `{name}`", name, "take the second one through another panel")
+
+
+def _mains(rig: Rig, halves: Halves) -> Iterator[Fate]:
+    """Two switches, one on each half, that are plugged into one supply."""
+    supply_of = {box: power.supply for power in rig.powers for box in power.boxes}
+    one, other = (half.between(rig, "switch") for half in halves)
+    told = set()
+    for left in one:
+        for right in other:
+            name = supply_of.get(rig.body(left), "")
+            if left != right and name and name not in told and name == supply_of.get(rig.body(right)):
+                told.add(name)
+                words = f"over `{left}` and `{right}`, which are both on the supply `{name}`"
+                yield Fate(words, name, "have one of the two switches on another supply, by a licensed person")
+
+
+def _common(one: set[str], other: set[str]) -> list[str]:
+    return sorted(one & other, key=natural)
+
+
+def _unread(rig: Rig, halves: Halves) -> bool:
+    boxes = {port.box for half in halves for piece in half.run.pieces for port in (piece.left, piece.right)}
+    return not rig.incomplete.isdisjoint(boxes)
+
+
+def _told(rig: Rig, failures: Failures, halves: Halves, fates: list[Fate]) -> Finding:
+    one, other = (half.run for half in halves)
+    links = sorted({link for run in (one, other) for link in run.links}, key=lambda link: link.key)
+    lost = failures.lost_with(fate.name for fate in fates[:1])
+    silent = [*lost.silent_sources, *lost.silent_outputs]
+    night = f": {count(len(silent), 'source or output', 'sources and outputs')} would fall silent, {listed(silent)}"
+    return Finding(
+        place=links[0].place,
+        subject="+".join(link.name for link in links),
+        message=f"both halves of a redundant pair run {' and '.join(fate.words for fate in fates)}",
+        consequence="what takes one half takes the other with it" + (night if silent else ""),
+        help=", and ".join(dict.fromkeys(fate.help for fate in fates)),
+        related=tuple(Related(link.place, "the other half is here") for link in links[1:] if link in other.links)[:4],
+        ports=tuple(str(port) for port in dict.fromkeys((*one.ends, *other.ends))),
+        box=stage_end(failures.paths, one).box,
+    )

@@ -1,0 +1,106 @@
+"""Whether a value of `rig.toml` is of the kind that its key takes, and that kind in words.
+
+Kinds are JSON Schemas: those of the options come from the rules. The package that checks any schema takes longer to
+load than a small rig to check; it is asked only for words that are not understood here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+__all__ = ["expected", "fits_kind", "said", "written"]
+
+Kind = Mapping[str, Any]
+
+SILENT = frozenset({"default", "description", "title"})  # words that limit nothing
+LIMITS = frozenset({"exclusiveMinimum", "maximum", "minimum"})
+UNDERSTOOD = SILENT | LIMITS | {"additionalProperties", "anyOf", "enum", "items", "minLength", "type"}
+
+
+def fits_kind(value: object, kind: Kind) -> bool:
+    """Whether a value is of a kind."""
+    if not kind.keys() <= UNDERSTOOD:
+        return _by_schema(value, kind)
+    if "anyOf" in kind:
+        return any(fits_kind(value, one) for one in kind["anyOf"])
+    if "enum" in kind:
+        return any(value == one and isinstance(value, bool) == isinstance(one, bool) for one in kind["enum"])
+    match kind.get("type"):
+        case "boolean":
+            return isinstance(value, bool)
+        case "integer":
+            return isinstance(value, int) and not isinstance(value, bool) and _within(value, kind)
+        case "number":
+            return isinstance(value, int | float) and not isinstance(value, bool) and _within(value, kind)
+        case "string":
+            return isinstance(value, str) and len(value) >= kind.get("minLength", 0)
+        case "array":
+            return isinstance(value, list) and all(fits_kind(one, kind["items"]) for one in value)
+        case "object":
+            named = kind["additionalProperties"]
+            return isinstance(value, dict) and all(fits_kind(one, named) for one in value.values())
+    return False
+
+
+def _within(value: float, kind: Kind) -> bool:
+    if not math.isfinite(value):
+        return False
+    low, above, high = (kind.get(word) for word in ("minimum", "exclusiveMinimum", "maximum"))
+    return (low is None or value >= low) and (above is None or value > above) and (high is None or value <= high)
+
+
+def _by_schema(value: object, kind: Kind) -> bool:
+    from jsonschema import Draft202012Validator  # late: see above
+
+    return Draft202012Validator(kind).is_valid(value)
+
+
+def expected(kind: Kind) -> str:
+    """A kind in words: "a number from 0 to 1"."""
+    if "anyOf" in kind:
+        return " or ".join(expected(one) for one in kind["anyOf"] if one.get("type") != "null")
+    if "enum" in kind:
+        return " or ".join(f"`{said(one)}`" for one in kind["enum"])
+    match kind.get("type"):
+        case "boolean":
+            return "`true` or `false`"
+        case "integer":
+            return f"a whole number{_limits(kind)}"
+        case "number":
+            return f"a number{_limits(kind)}"
+        case "array":
+            return f"a list in square brackets, each {expected(kind['items'])}"
+        case "object":
+            return f"a table of names, each with {expected(kind['additionalProperties'])}"
+    return "a text in quotation marks"
+
+
+def _limits(kind: Kind) -> str:
+    low, above, high = (kind.get(word) for word in ("minimum", "exclusiveMinimum", "maximum"))
+    if low is not None and high is not None:
+        return f" from {low} to {high}"
+    parts = [f"of {low} or more" if low is not None else "", f"above {above}" if above is not None else ""]
+    parts.append(f"of {high} or less" if high is not None else "")
+    return "".join(f" {part}" for part in parts if part)
+
+
+def said(value: object) -> str:
+    """A value as `rig.toml` has it, cut short."""
+    text = written(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def written(value: object) -> str:
+    """A value as `rig.toml` has it."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, str):
+        return '"' + value.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(map(written, value)) + "]"
+    if isinstance(value, Mapping):
+        inside = ", ".join(f"{written(name)} = {written(one)}" for name, one in value.items())
+        return f"{{ {inside} }}" if value else "{}"
+    return str(value)

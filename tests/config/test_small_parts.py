@@ -1,0 +1,110 @@
+"""Versions against a general library, patterns of paths, kinds of values against the schema package."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
+from packaging.specifiers import SpecifierSet
+
+from rigdsl.config.globs import fits
+from rigdsl.config.values import expected, fits_kind
+from rigdsl.config.versions import meets
+
+VERSIONS = st.lists(st.integers(0, 12), min_size=1, max_size=4).map(lambda parts: ".".join(map(str, parts)))
+SIGNS = st.sampled_from([">=", "<=", ">", "<", "==", "!="])
+
+
+@given(VERSIONS, st.lists(st.tuples(SIGNS, VERSIONS), min_size=1, max_size=3))
+def test_versions_compare_as_packages_have_them(version: str, asked: list[tuple[str, str]]) -> None:
+    """The library is `packaging`, which package tools use."""
+    text = ", ".join(f"{sign}{wanted}" for sign, wanted in asked)
+    assert meets(version, text) == SpecifierSet(text).contains(version, prereleases=True)
+
+
+@pytest.mark.parametrize(
+    ("version", "asked", "holds"),
+    [
+        ("1.2rc1", ">=1.2", False),
+        ("1.2rc1", ">=1.1", True),
+        ("1.2.dev3", ">=1.2a1", False),
+        ("1.2+local", "==1.2", True),
+        ("1.2.post1", ">=1.2", True),
+    ],
+)
+def test_versions_before_and_after_a_release(version: str, asked: str, holds: bool) -> None:
+    assert meets(version, asked) is holds
+
+
+@pytest.mark.parametrize(
+    ("pattern", "path", "fit"),
+    [
+        ("shows/*.rig", "shows/friday.rig", True),
+        ("shows/*.rig", "shows/may/friday.rig", False),
+        ("shows/**", "shows/may/friday.rig", True),
+        ("shows/", "shows/may/friday.rig", True),
+        ("shows/", "shows2/friday.rig", False),
+        ("**/friday.rig", "friday.rig", True),
+        ("**/friday.rig", "a/b/friday.rig", True),
+        ("**", "a/b/friday.rig", True),
+        ("a/**/b/*.rig", "a/b/x.rig", True),
+        ("a/**/b/*.rig", "a/c/d/b/x.rig", True),
+        ("a/**/b/*.rig", "a/c/x.rig", False),
+        ("./friday.rig", "friday.rig", True),
+        ("frida?.rig", "friday.rig", True),
+        ("Friday.rig", "friday.rig", False),
+        ("shows", "shows/friday.rig", False),
+    ],
+)
+def test_patterns(pattern: str, path: str, fit: bool) -> None:
+    assert fits(path, pattern) is fit
+
+
+KINDS: list[dict[str, Any]] = [
+    {"type": "number", "minimum": 0, "maximum": 1},
+    {"type": "number", "exclusiveMinimum": 0},
+    {"type": "integer", "minimum": 1},
+    {"type": "string"},
+    {"type": "string", "pattern": "^a"},
+    {"type": "boolean"},
+    {"enum": ["near", "far"]},
+    {"type": "array", "items": {"type": "string"}},
+    {"type": "object", "additionalProperties": {"type": "integer"}},
+    {"anyOf": [{"type": "number"}, {"type": "null"}]},
+]
+VALUES = st.recursive(
+    st.one_of(st.booleans(), st.integers(-3, 3), st.floats(-2, 2), st.sampled_from(["near", "far", "ab", ""])),
+    lambda inner: st.one_of(st.lists(inner, max_size=2), st.dictionaries(st.sampled_from("ab"), inner, max_size=2)),
+    max_leaves=3,
+)
+
+
+@given(st.sampled_from(KINDS), VALUES)
+def test_kinds_are_those_of_json_schema(kind: dict[str, Any], value: object) -> None:
+    if isinstance(value, float) and value.is_integer() and kind.get("type") == "integer":
+        return  # 2.0 is an integer to JSON, and none to TOML
+    assert fits_kind(value, kind) == Draft202012Validator(kind).is_valid(value)
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf])
+def test_what_is_no_number_is_no_number(value: float) -> None:
+    assert not fits_kind(value, {"type": "number"})
+
+
+def test_kinds_in_words() -> None:
+    assert [expected(kind) for kind in KINDS] == [
+        "a number from 0 to 1",
+        "a number above 0",
+        "a whole number of 1 or more",
+        "a text in quotation marks",
+        "a text in quotation marks",
+        "`true` or `false`",
+        '`"near"` or `"far"`',
+        "a list in square brackets, each a text in quotation marks",
+        "a table of names, each with a whole number",
+        "a number",
+    ]

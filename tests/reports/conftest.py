@@ -1,0 +1,5 @@
+"""The small project that tests of commands have."""
+
+from tests.cli.conftest import club
+
+__all__ = ["club"]
