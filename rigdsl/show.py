@@ -10,6 +10,7 @@ import time
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
 
 from rigdsl import rig as rigs
 from rigdsl.config import Config, config_of
@@ -23,6 +24,9 @@ from rigdsl.reports.asked import asked
 from rigdsl.rig import DiskReader, Reader, Rig, Unread, project_root, typed
 from rigdsl.syntax import headed
 from rigdsl.text import Source
+
+if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
+    from rigdsl.papers import Table
 
 __all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "today", "typed"]
 
@@ -102,16 +106,18 @@ class Show:
         return self.paths.trace(asked(self.rig, name)[1])
 
     def draw(self, view: str = "flow", format: str = "svg", engine: str = "embedded") -> Drawing:
-        """A drawing, `flow` (as the signal goes) or `cabling` (as it is built), as `svg`, `png` or `gv`.
+        """A drawing, `flow` (as the signal goes), `cabling` (as it is built) or a pack's, as `svg`, `png` or `gv`.
 
         Findings are marked where they are, numbered from the worst on.
 
-        Raises `rigdsl.draw.DrawError` where there is no layout engine, or it fails.
+        Raises `rigdsl.draw.DrawError` where there is no layout engine, or it fails; KeyError for an unknown view;
+        `rigdsl.packs.PackError` where a pack's view breaks down.
         """
         from rigdsl import draw
 
         notes: list[str] = []
-        data = draw.draw(self.rig, self.paths, worst_first(self.findings()), view, format, engine, say=notes.append)
+        told, views = worst_first(self.findings()), self.packs.views
+        data = draw.draw(self.rig, self.paths, told, view, format, engine, say=notes.append, more=views)
         return Drawing(data, format, tuple(notes))
 
     def errors_off(self, view: str) -> int:
@@ -119,7 +125,13 @@ class Show:
         from rigdsl import draw
 
         errors = [finding for finding in self.findings() if finding.level == Level.ERROR]
-        return draw.view(self.rig, self.paths, errors, view).elsewhere if errors else 0
+        return draw.view(self.rig, self.paths, errors, view, self.packs.views).elsewhere if errors else 0
+
+    def paper(self, name: str) -> Table:
+        """A paper, `input-list`, `output-list` or a pack's. Raises KeyError for an unknown one."""
+        from rigdsl.papers import PAPERS
+
+        return {**self.packs.papers, **PAPERS}[name].table(self.rig, self.paths)
 
     def _repr_svg_(self) -> str | None:
         return self.draw()._repr_svg_()

@@ -25,6 +25,8 @@ THINGS: dict[str, Table] = {
     "`source`": words.SOURCE,
     "`output`": words.OUTPUT,
     "`patch`": words.PATCH,
+    "`insert`": words.INSERT,
+    "`supply`": words.SUPPLY,
     "`model`": words.MODEL,
     "a group (`inputs`, `digital` ...)": words.GROUP,
     "`pass`": words.PASS,

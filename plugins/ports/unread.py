@@ -19,7 +19,7 @@ Doubt = Callable[[Port], bool]
 
 def _misspelt(rig: Rig) -> Callable[[str], bool]:
     """Whether a name is nearly one that the files say and nobody knows: what was meant for it may be lost by that."""
-    known = {*rig.boxes, *rig.zones, *rig.links, *rig.sources, *rig.outputs}
+    known = {*rig.boxes, *rig.zones, *rig.links, *rig.sources, *rig.outputs, *rig.supplies}
     unknown = sorted(rig.incomplete - known)[:MOST_WORDS]
     return lru_cache(maxsize=None)(lambda name: bool(unknown and near(name, unknown)))
 

@@ -10,7 +10,7 @@ import click
 
 from rigdsl.cli.forms import FORMS, made
 from rigdsl.cli.project import Projects, announce, in_ci, keep_up, known_now
-from rigdsl.cli.reading import STDIN, Entry, entries, found_packs, here
+from rigdsl.cli.reading import STDIN, Entry, entries, found_packs, here, pack_option
 from rigdsl.cli.streams import colour, columns, document, notice, shown, write
 from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.config import Config
@@ -50,6 +50,7 @@ MANY = 8  # rigs, from which on a progress bar is worth its line
 @click.option("--remember", is_flag=True, help="Put all that is open on the list of known findings.")
 @click.option("--keep-known", is_flag=True, help="Leave the list of known findings as it is.")
 @click.option("--why", metavar="RULE", help="Tell what set a rule's level and options for each rig, and check nothing.")
+@pack_option
 def command(
     paths: tuple[str, ...],
     form: str,
@@ -60,6 +61,7 @@ def command(
     remember: bool,
     keep_known: bool,
     why: str | None,
+    pack_files: tuple[str, ...],
 ) -> int:
     """Tell what is wrong with rigs, and how to mend it.
 
@@ -68,7 +70,7 @@ def command(
 
     Example: rigdsl check shows/friday.rig --fail-on warning
     """
-    packs = found_packs()
+    packs = found_packs(pack_files)
     projects = Projects(packs)
     found = entries(paths, Config() if paths else projects.of(here()))
     if not paths:

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import click
 
-from rigdsl.cli.reading import STDIN, found_packs, one
+from rigdsl.cli.reading import STDIN, ended, found_packs, one, pack_option
 from rigdsl.cli.streams import document, notice, write
-from rigdsl.cli.trouble import Trouble
+from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.finding import Level
+from rigdsl.packs import PackError, Packs
 from rigdsl.reports.report import counted
 from rigdsl.show import FORMATS, VIEWS, Show
 
@@ -21,7 +22,7 @@ ALL = "all"
 
 @click.command("draw")
 @click.argument("rig", metavar="RIG")
-@click.option("--view", type=click.Choice([*VIEWS, ALL]), help="What to draw; both where nothing else is said.")
+@click.option("--view", metavar="NAME", help="What to draw: flow, cabling, a pack's view, or all; both where not said.")
 @click.option("--out", metavar="FILE|FOLDER", help="Where to: a file in .svg, .png or .gv, a folder, or `-`.")
 @click.option(
     "--engine",
@@ -29,7 +30,8 @@ ALL = "all"
     default="embedded",
     help="The layout engine that comes along, or an installed `dot`.",
 )
-def command(rig: str, view: str | None, out: str | None, engine: str) -> int:
+@pack_option
+def command(rig: str, view: str | None, out: str | None, engine: str, pack_files: tuple[str, ...]) -> int:
     """Draw a rig: its signal flow, its cabling.
 
     `flow` reads from left to right as the signal goes, `cabling` has every box where it stands and every cable.
@@ -38,18 +40,27 @@ def command(rig: str, view: str | None, out: str | None, engine: str) -> int:
 
     Example: rigdsl draw shows/friday.rig --out drawings/
     """
-    show = one(rig, found_packs())
-    targets = _targets(rig, view, out)
-    for name, target in targets:
-        _draw(show, name, target, engine)
-    _tell_left_out(view, targets)
-    _tell_errors(show, [name for name, _ in targets])
-    return 0
+    packs = found_packs(pack_files)
+    targets = _targets(rig, _views(view, packs), out, chosen=view)
+    show = one(rig, packs)
+    drawn = [name for name, target in targets if _draw(show, name, target, engine)]
+    _tell_left_out(view, drawn)
+    _tell_errors(show, drawn)
+    return ended(packs) if len(drawn) == len(targets) else CANNOT
 
 
-def _tell_left_out(view: str | None, targets: list[tuple[str, Path | None]]) -> None:
+def _views(view: str | None, packs: Packs) -> list[str]:
+    """The views that are asked for: ours where nothing is said, those of packs too where it is all of them."""
+    there = [*VIEWS, *sorted(packs.views)]
+    if view in (None, ALL):
+        return there if view else list(VIEWS)
+    if view not in there:
+        raise Trouble(f"`--view` takes {', '.join(f'`{name}`' for name in [*there, ALL])}")
+    return [str(view)]
+
+
+def _tell_left_out(view: str | None, drawn: list[str]) -> None:
     """Say which views one file has no room for, where nobody asked for one of them."""
-    drawn = [name for name, _ in targets]
     left_out = [name for name in VIEWS if name not in drawn]
     if view is None and left_out:
         options = " or ".join(f"`--view {name}`" for name in left_out)
@@ -59,7 +70,7 @@ def _tell_left_out(view: str | None, targets: list[tuple[str, Path | None]]) -> 
 def _tell_errors(show: Show, views: list[str]) -> None:
     """Say how many errors there are, and how many of them a reader looks for in vain on a sheet."""
     errors = sum(finding.level == Level.ERROR for finding in show.findings())
-    if not errors:
+    if not errors or not views:
         return
     said = counted([(errors, "error")])
     off = [(show.errors_off(view), view) for view in views]
@@ -76,15 +87,14 @@ def _of_them(count: int, errors: int) -> str:
     return "" if errors == 1 else f"{count} of them "
 
 
-def _targets(rig: str, view: str | None, out: str | None) -> list[tuple[str, Path | None]]:
+def _targets(rig: str, views: list[str], out: str | None, chosen: str | None) -> list[tuple[str, Path | None]]:
     """Each view to draw, and the file it goes to (None: standard output)."""
-    views = list(VIEWS) if view in (None, ALL) else [str(view)]
     if out is not None and (out == STDIN or _format(Path(out)) is not None):
-        if view == ALL:
-            raise Trouble(f"`all` makes {len(VIEWS)} drawings, and `{out}` is one file: name a folder")
+        if chosen == ALL:
+            raise Trouble(f"`all` makes {len(views)} drawings, and `{out}` is one file: name a folder")
         return [(views[0], None if out == STDIN else Path(out))]
     stem = "rig" if rig == STDIN else Path(rig).stem
-    targets = [(name, Path(out or os.curdir) / f"{stem}-{name}.svg") for name in views]
+    targets = [(name, Path(out or os.curdir) / f"{stem}-{name.replace('/', '-')}.svg") for name in views]
     if out is None:
         _refuse_to_overwrite(targets)
     elif Path(out).suffix and not out.endswith(("/", os.sep)) and not Path(out).is_dir():
@@ -104,7 +114,8 @@ def _format(target: Path) -> str | None:
     return suffix if suffix in FORMATS and not target.is_dir() else None
 
 
-def _draw(show: Show, view: str, target: Path | None, engine: str) -> None:
+def _draw(show: Show, view: str, target: Path | None, engine: str) -> bool:
+    """Draw one view; false where it breaks down, which is said, and the others go on."""
     from rigdsl.draw import DrawError
 
     form = "svg" if target is None else _format(target) or "svg"
@@ -112,10 +123,14 @@ def _draw(show: Show, view: str, target: Path | None, engine: str) -> None:
         drawing = show.draw(view, form, engine)
     except DrawError as trouble:
         raise Trouble(str(trouble)) from None
+    except PackError as crash:
+        notice(str(crash))
+        return False
     for note in drawing.notes:
         notice(note)
     if target is None:
         document(drawing.data)
-        return
+        return True
     write(target, drawing.data)
     click.echo(f"{view}: {target}")
+    return True

@@ -20,7 +20,7 @@ def listed(packs: Packs, config: Config | None = None) -> list[Entry]:
     """Sorted by pack, then by name; the rules of no pack first, as `core`. `config` says how a project sets them."""
     own = version("rigdsl")
     core = [
-        Entry(name, "warning" if name in CORE_WARNINGS else "error", "core", own, page, True, {})
+        Entry(name, "warning" if name in CORE_WARNINGS else "error", "core", own, page, True, {}, settable=False)
         for name, page in sorted(CORE_PAGES.items())
     ]
     return core + [_entry(packed, config) for packed in packs.rules]
@@ -30,7 +30,9 @@ def _entry(packed: PackedRule, config: Config | None) -> Entry:
     rule = packed.rule
     options = schema(rule.options)["properties"]
     here = _here(packed, config) if config else ()
-    return Entry(rule.name, str(rule.level), packed.pack, packed.version, rule.doc, rule.on, options, here)
+    return Entry(
+        rule.name, str(rule.level), packed.pack, packed.version, rule.doc, rule.on, options, here, rule.edition
+    )
 
 
 def _here(packed: PackedRule, config: Config) -> tuple[str, ...]:

@@ -27,6 +27,7 @@ COMMANDS = {
     "export": "Write the resolved rig as JSON, for other programs.",
     "lose": "Tell what falls silent if cables or boxes fail.",
     "match": "Tell which stage boxes work with which desks, and why not.",
+    "papers": "Print the lists that a crew works from.",
     "rules": "List every rule that is checked.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",
 }

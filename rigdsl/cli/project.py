@@ -40,7 +40,7 @@ class Projects:
 def announce(config: Config) -> None:
     """What a project does not use, though it is there: packs that it does not list, rules newer than its edition."""
     if config.idle:
-        names = ", ".join(f"`{item.pack.name}`" for item in config.idle)
+        names = ", ".join(f"`{name}`" for name in config.idle)
         notice(f"installed and not in use: {names}; a project lists the packs that it uses under `[packs]` in rig.toml")
     newer = config.not_asked_for()
     if newer:

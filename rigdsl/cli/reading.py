@@ -8,8 +8,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+import click
+
 from rigdsl.cli.streams import notice
-from rigdsl.cli.trouble import Trouble
+from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.config import Config, config_of
 from rigdsl.config.globs import fits
 from rigdsl.packs import Packs, discover
@@ -19,7 +21,7 @@ from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
 from rigdsl.text import Source
 
-__all__ = ["STDIN", "Entry", "entries", "found_packs", "here", "one"]
+__all__ = ["STDIN", "Entry", "ended", "entries", "found_packs", "here", "one", "pack_option"]
 
 STDIN = "-"
 FOREIGN = ("node_modules", "__pycache__")  # folders that hold nobody's rigs
@@ -61,12 +63,26 @@ class Entry:
         return opened(self.path, self.reader, packs, day, config or config_of(self.root, packs))
 
 
-def found_packs() -> Packs:
-    """The packs in use; one that has to be left out is said aloud."""
-    packs = discover()
+# A file on the command line is the only way to run code that is not installed: a rig and `rig.toml` cannot ask for it.
+pack_option = click.option(
+    "--pack", "pack_files", multiple=True, metavar="FILE", help="Use the pack in this Python file too, which is run."
+)
+
+
+def found_packs(files: Sequence[str] = ()) -> Packs:
+    """The packs in use, those in the files among them; one that has to be left out is said aloud."""
+    for path in files:
+        if not os.path.isfile(path):
+            raise Trouble(f"there is no file `{path}` to take a pack from")
+    packs = discover(files=files)
     for refused in packs.refused:
-        notice(f"the pack `{refused.name}` {refused.version} is left out: {refused.reason}")
+        notice(f"the pack {refused.title} is left out: {refused.reason}")
     return packs
+
+
+def ended(packs: Packs, status: int = 0) -> int:
+    """How a command ends that did the rest of its work: not well where a pack was left out."""
+    return CANNOT if packs.refused else status
 
 
 def one(path: str, packs: Packs) -> Show:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rigdsl.cli.reading import found_packs, one
+from rigdsl.cli.reading import ended, found_packs, one, pack_option
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import Trouble
 from rigdsl.finding import Level
@@ -19,7 +19,8 @@ __all__ = ["command"]
 @click.argument("rig", metavar="RIG")
 @click.argument("name", nargs=-1, required=True, metavar="NAME")
 @click.option("--as", "form", type=click.Choice(["text", "json"]), default="text", help="For people, or for programs.")
-def command(rig: str, name: tuple[str, ...], form: str) -> int:
+@pack_option
+def command(rig: str, name: tuple[str, ...], form: str, pack_files: tuple[str, ...]) -> int:
     """Follow a source, output, socket or cable, hop by hop.
 
     It tells where the signal comes from and where it goes to, or where it stops and why. RIG is a rig file or `-`
@@ -28,7 +29,8 @@ def command(rig: str, name: tuple[str, ...], form: str) -> int:
 
     Example: rigdsl trace shows/friday.rig SL.mic 3
     """
-    show = one(rig, found_packs())
+    packs = found_packs(pack_files)
+    show = one(rig, packs)
     try:
         kind, what = asked(show.rig, " ".join(name))
     except LookupError as trouble:
@@ -40,4 +42,4 @@ def command(rig: str, name: tuple[str, ...], form: str) -> int:
         click.echo(trace_text(traced, Look(colour(), columns(), shown)), nl=False, color=colour())
     if any(finding.level == Level.ERROR for finding in show.rig.findings):
         notice(f"some of the rig could not be read: `rigdsl check {show.path}` says what")
-    return 0
+    return ended(packs)

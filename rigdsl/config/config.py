@@ -13,7 +13,7 @@ from rigdsl.finding import Finding
 from rigdsl.lint.known import Known
 from rigdsl.lint.rule import PackedRule
 from rigdsl.lint.settings import OFF, ON, OWN, Choice, Setting
-from rigdsl.packs import Installed, Packs
+from rigdsl.packs import Packs
 from rigdsl.rig import typed
 from rigdsl.text import Span
 
@@ -92,9 +92,10 @@ class Config:
         )
 
     @property
-    def idle(self) -> tuple[Installed, ...]:
-        """Packs that are installed and not in use."""
-        return tuple(item for item in self.installed.installed if item not in self.packs.installed)
+    def idle(self) -> tuple[str, ...]:
+        """The names of packs that are installed and not in use: most of them are not even loaded."""
+        loaded = (item.pack.name for item in self.installed.installed if item not in self.packs.installed)
+        return tuple(sorted({*loaded, *(offer.name for offer in self.installed.waiting)}))
 
     @property
     def newer(self) -> tuple[PackedRule, ...]:
@@ -110,13 +111,13 @@ class Config:
         """How each rule is set for a rig, by name: those of packs that are not in use are off."""
         here = self.within(path)
         blocks = [block for block in self.blocks if block.holds(here)]
-        idle = {item.pack.name for item in self.idle}
+        idle = self.idle
         return {packed.name: self._set(packed, blocks, packed.pack in idle) for packed in self.installed.rules}
 
     def everywhere(self, packed: PackedRule) -> Setting:
         """How a rule is set for all rigs, before any `[[for]]`."""
         blocks = [block for block in self.blocks if block.rigs is None]
-        return self._set(packed, blocks, packed.pack in {item.pack.name for item in self.idle})
+        return self._set(packed, blocks, packed.pack in self.idle)
 
     def _set(self, packed: PackedRule, blocks: Iterable[Block], idle: bool) -> Setting:
         if idle:

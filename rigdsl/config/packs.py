@@ -11,7 +11,7 @@ from rigdsl.config.said import Said
 from rigdsl.config.versions import meets
 from rigdsl.finding import similar
 from rigdsl.lint.settings import Choice
-from rigdsl.packs import Installed, Packs
+from rigdsl.packs import Installed, Packs, asked_for
 from rigdsl.text.toml_places import KeyPath
 
 __all__ = ["asked_packs", "in_use"]
@@ -25,13 +25,17 @@ def in_use(packs: Packs, asked: Mapping[str, object]) -> Packs:
     return replace(packs, installed=tuple(chosen))
 
 
-def asked_packs(said: Said, packs: Packs) -> tuple[Packs, dict[str, Choice], frozenset[str]]:
-    """The packs in use, their editions by name, and the names of those that are asked for and cannot be used."""
+def asked_packs(said: Said, packs: Packs) -> tuple[Packs, Packs, dict[str, Choice], frozenset[str]]:
+    """All packs, the packs in use, their editions by name, and the names of those asked for that cannot be used.
+
+    Other people's packs are loaded here, and only those that are asked for.
+    """
     listed = said.values.get("packs", {})
     if not isinstance(listed, dict):
         hint = 'write `[packs]`, and under it a line for each, as in `festival = ">=1.2"`'
         said.tell(said.places.key(("packs",)), ("packs",), "`packs` is no block", "no other pack is in use", hint)
         listed = {}
+    packs = asked_for(packs, listed)
     installed = {item.pack.name: item for item in packs.installed}
     editions: dict[str, Choice] = {}
     good: dict[str, Installed] = {}
@@ -42,7 +46,7 @@ def asked_packs(said: Said, packs: Packs) -> tuple[Packs, dict[str, Choice], fro
             good[name] = installed[name]
             if edition is not None:
                 editions[name] = said.choice((*path, "edition"), edition)
-    return in_use(packs, good), editions, frozenset(listed) - good.keys()
+    return packs, in_use(packs, good), editions, frozenset(listed) - good.keys()
 
 
 def _wishes(said: Said, path: KeyPath, value: Any) -> tuple[str, int | None]:
@@ -81,7 +85,8 @@ def _usable(said: Said, path: KeyPath, name: str, asked: str, packs: Packs, inst
         message = f"the pack `{name}` {refused.version} is installed and cannot be used: {refused.reason}"
         said.tell(place, path, message, QUIET, f"install the pack `{name}`{wanted} in a version that can be used")
     else:
-        near = similar("pack", name, [one for one, item in installed.items() if not item.ours])
+        there = [one for one, item in installed.items() if not item.ours]
+        near = similar("pack", name, [*there, *(offer.name for offer in packs.waiting)])
         message = f"the pack `{name}` is not installed"
         said.tell(place, path, message, QUIET, near or f"install the pack `{name}`{wanted} beside rigdsl")
     return False

@@ -61,11 +61,12 @@ def read_config(folder: str, packs: Packs, said: Said) -> Config:
         if name not in KEYS:
             said.unknown((name,), "key of `rig.toml`", KEYS, "it changes nothing")
     _requirement(said)
-    used, editions, missing = asked_packs(said, packs)
+    packs, used, editions, missing = asked_packs(said, packs)
     edition = _edition(said)
     if edition is not None:
         editions[OURS] = edition
     idle = {item.pack.name for item in packs.installed if item not in used.installed}
+    idle |= {offer.name for offer in packs.waiting}
     every_rig = "`check` without a path looks at every rig of the project"
     rigs = _value(said, "rigs", KEYS["rigs"], every_rig)
     fail_on = _value(said, "fail-on", FAIL_ON, "findings at `error` fail")

@@ -1,9 +1,37 @@
-"""Drawings: a rig and its findings as a view, the view as DOT, the DOT as a picture."""
+"""Drawings: a rig and its findings as a view, the view as DOT, the DOT as a picture.
+
+A pack that brings a view of its own makes it of the values here: nodes with rows of cells, lines between cells.
+"""
 
 from rigdsl.draw.dot import dot
+from rigdsl.draw.marks import marked
+from rigdsl.draw.named import NamedView, faults, sheet
 from rigdsl.draw.picture import FORMATS, draw
 from rigdsl.draw.render import ENGINES, DrawError, render
-from rigdsl.draw.shapes import View
+from rigdsl.draw.segments import slug
+from rigdsl.draw.shapes import Cell, Edge, End, Group, Mark, Node, Row, View
 from rigdsl.draw.view import VIEWS, view
 
-__all__ = ["ENGINES", "FORMATS", "VIEWS", "DrawError", "View", "dot", "draw", "render", "view"]
+__all__ = [
+    "ENGINES",
+    "FORMATS",
+    "VIEWS",
+    "Cell",
+    "DrawError",
+    "Edge",
+    "End",
+    "Group",
+    "Mark",
+    "NamedView",
+    "Node",
+    "Row",
+    "View",
+    "dot",
+    "draw",
+    "faults",
+    "marked",
+    "render",
+    "sheet",
+    "slug",
+    "view",
+]

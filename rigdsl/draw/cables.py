@@ -233,7 +233,7 @@ class Cabling:
         found = {}
         for run in self.paths.runs:
             if len(run.links) > 1:
-                mixing = [port for port in run.ends if self.rig.boxes[port.box].mixes]
+                mixing = [port for port in run.ends if self.rig.boxes[self.rig.body(port.box)].mixes]
                 found[mixing[0] if len(mixing) == 1 else run.ends[1]] = run
         return found
 

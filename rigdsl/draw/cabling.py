@@ -36,7 +36,8 @@ def _box(facts: Cabling, name: str) -> Node:
     rows = [_plug_row(facts, plug, cable) for plug, cable in facts.plugs_at.get(name, ())]
     rows += [_free_row(ports) for ports in facts.free(name)]
     kind = kind_text(box)
-    subtitle = " · ".join(dict.fromkeys(filter(None, [box.label, kind])))
+    seat = f"in {box.slot}" if box.slot else ""
+    subtitle = " · ".join(dict.fromkeys(filter(None, [box.label, kind, seat])))
     tip = f"{box.title} ({kind}) in {_zone_title(facts, box.zone)}"
     return Node(slug("box", name), f"box {box.kind}", name, subtitle, tuple(rows), (name,), tip=tip, group=box.zone)
 
@@ -77,7 +78,12 @@ def _side(facts: Cabling, plug: Plug, cable: str) -> str:
     here, there = (_place(facts, end.box) for end in (plug, far))
     if here[0] == there[0] and here[1:] != there[1:]:
         return "e" if there[1:] > here[1:] else "w"
-    return "w" if facts.rig.boxes[plug.box].mixes and here[:2] != there[:2] else "e"
+    return "w" if _mixes(facts, plug.box) and here[:2] != there[:2] else "e"
+
+
+def _mixes(facts: Cabling, name: str) -> bool:
+    """A desk or engine, or a card in one."""
+    return facts.rig.boxes[facts.rig.body(name)].mixes
 
 
 def _place(facts: Cabling, name: str) -> tuple[int, int, int]:
@@ -94,7 +100,7 @@ def _link(facts: Cabling, cable: Cable) -> Edge:
     left, right = cable.left, cable.right
     about = tuple(dict.fromkeys(link.name for link in cable.links))
     runs = {run for link in cable.links for run in facts.runs_of.get(link.name, ())}
-    sends = facts.rig.group(right.ports[0]).role == "outputs" or facts.rig.boxes[left.box].mixes
+    sends = facts.rig.group(right.ports[0]).role == "outputs" or _mixes(facts, left.box)
     label = " ".join(filter(None, [cable.ids, cable.label]))
     return Edge(
         slug("cable", cable.name, left.box, right.box),

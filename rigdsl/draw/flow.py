@@ -167,7 +167,7 @@ def _inside(facts: Flow, tables: Tables) -> Iterator[Edge]:
     """Patches from a box's inputs to its own outputs, without a desk between."""
     for left, right in facts.trunks.inside:
         start = tables[facts.stand(left)].east.get(left)
-        end = tables[Stand(right.box, "out")].west.get(right)
+        end = tables[Stand(facts.rig.body(right.box), "out")].west.get(right)
         if start is not None and end is not None:
             tip = f"{left} to {right}, inside {facts.rig.boxes[left.box].title}"
             yield Edge(slug("inside", left, right), start, end, INSIDE, tip=tip)

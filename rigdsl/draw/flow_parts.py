@@ -9,7 +9,7 @@ from itertools import groupby
 from rigdsl.draw.stands import Flow, Line
 from rigdsl.draw.wires import Stand
 from rigdsl.draw.words import by_numbers, short
-from rigdsl.rig import Group, Port
+from rigdsl.rig import Box, Group, Port
 
 __all__ = ["Field", "Part", "stand_parts"]
 
@@ -35,32 +35,29 @@ class Part:
 
 
 def stand_parts(flow: Flow, stand: Stand) -> list[Part]:
-    """All parts of a stand: inputs, digital ports, channels and mixes, outputs."""
-    box = flow.rig.boxes[stand.box]
-    passed: set[str] = set()
+    """All parts of a stand: inputs, digital ports, channels and mixes, outputs; those of its cards are among them."""
+    passed: set[tuple[str, str]] = set()
     parts: list[Part] = []
-    for group in box.model.groups.values():
-        if group.role == "inputs":
-            parts += _inputs(flow, stand, group, passed)
+    for box, group in flow.rig.groups_of(stand.box, "inputs"):
+        parts += _inputs(flow, stand, box, group, passed)
     digital = flow.digital_ports.get(stand, ())
     parts += [_digital(flow, port) for port in digital if not flow.rig.group(port).analogue]
-    for group in box.model.groups.values():
-        if group.role in ("channels", "mixes"):
-            parts += _summary(flow, stand, group)
-    for group in box.model.groups.values():
-        if group.role == "outputs" and group.name not in passed:
-            parts += _outputs(flow, stand, group)
+    for box, group in flow.rig.groups_of(stand.box, "channels", "mixes"):
+        parts += _summary(flow, stand, box, group)
+    for box, group in flow.rig.groups_of(stand.box, "outputs"):
+        if (box.name, group.name) not in passed:
+            parts += _outputs(flow, stand, box, group)
     return parts
 
 
-def _inputs(flow: Flow, stand: Stand, group: Group, passed: set[str]) -> list[Part]:
+def _inputs(flow: Flow, stand: Stand, box: Box, group: Group, passed: set[tuple[str, str]]) -> list[Part]:
     """Inputs, with the sockets that their passes lead to on the right."""
-    ports = flow.ports_at(stand, group)
+    ports = flow.ports_at(stand, box, group)
     if not ports:
         return []
     lines = flow.input_lines(ports)
     onward = _onward(flow, lines) if stand.side != "hub" else {}
-    passed |= set(onward)
+    passed |= {(box.name, name) for name in onward}
     right: list[Field] = []
     if len(onward) == 1:
         by_line = next(iter(onward.values()))
@@ -70,11 +67,16 @@ def _inputs(flow: Flow, stand: Stand, group: Group, passed: set[str]) -> list[Pa
     elif onward:
         right = _branches(flow, onward)
     spare = max(sum(one.height for one in right) - len(lines), 0)
-    rows = _numbered(group, lines) + [("", None)] * spare
+    rows = _numbered(_name(stand, box, group), group, lines) + [("", None)] * spare
     if not onward:
         right = [_crossed(flow, line) for line in lines]
     left = [Field(line.ports) for line in lines] + [Field()] * spare
-    return [Part(rows, left, _stretched(right, len(rows)), (f"{stand.box}.{group.name}",))]
+    return [Part(rows, left, _stretched(right, len(rows)), (f"{box.name}.{group.name}",))]
+
+
+def _name(stand: Stand, box: Box, group: Group) -> str:
+    """A group by its name; that of a card says whose it is."""
+    return group.name if box.name == stand.box else f"{box.name}.{group.name}"
 
 
 def _crossed(flow: Flow, line: Line) -> Field:
@@ -119,25 +121,24 @@ def _stretched(right: list[Field], rows: int) -> list[Field]:
 
 def _digital(flow: Flow, port: Port) -> Part:
     group = flow.rig.group(port)
+    name = short(port) if flow.rig.body(port.box) == port.box else f"{port.box}.{short(port)}"
     protocols = {run.protocol for run in flow.paths.run_at.get(port, ()) if run.protocol}
     words = " or ".join(sorted(protocols) or group.protocols) or ("control data" if group.role == "data" else "")
-    return Part(
-        [(short(port), Line((port,), words))], [Field((port,))], [Field((port,))], (f"{port.box}.{port.group}",)
-    )
+    return Part([(name, Line((port,), words))], [Field((port,))], [Field((port,))], (f"{port.box}.{port.group}",))
 
 
-def _summary(flow: Flow, stand: Stand, group: Group) -> list[Part]:
+def _summary(flow: Flow, stand: Stand, box: Box, group: Group) -> list[Part]:
     """Channels and mixes are counted, not listed."""
-    box = flow.rig.boxes[stand.box]
     ports = box.ports(group)
     fed = [port for port in ports if port in flow.trunks.fed or _wired(flow, port)]
     feeding = [port for port in ports if port in flow.trunks.feeds or any(True for _ in flow.paths.wiring.onward(port))]
     used = fed if group.role == "channels" else [port for port in ports if port in {*fed, *feeding}]
-    if not used or (not box.mixes and stand.side != "out"):
+    if not used or (stand.side not in ("hub", "out")):
         return []
     line = Line(tuple(used), f"{len(used)} of {group.count} used")
     about = (f"{box.name}.{group.name}", *(str(port) for port in ports))
-    name = f"{group.name} {by_numbers(used)}" if used[0].number else group.name
+    called = _name(stand, box, group)
+    name = f"{called} {by_numbers(used)}" if used[0].number else called
     return [Part([(name, line)], [Field()], [Field()], about)]
 
 
@@ -146,18 +147,19 @@ def _wired(flow: Flow, port: Port) -> bool:
     return any(flow.used(other) for other, _ in flow.paths.wiring.back(port))
 
 
-def _outputs(flow: Flow, stand: Stand, group: Group) -> list[Part]:
-    ports = flow.ports_at(stand, group)
+def _outputs(flow: Flow, stand: Stand, box: Box, group: Group) -> list[Part]:
+    ports = flow.ports_at(stand, box, group)
     if not ports:
         return []
     lines = flow.output_lines(ports)
     fields = [Field(line.ports) for line in lines]
     crossed = [_crossed(flow, line) for line in lines]
-    return [Part(_numbered(group, lines), crossed, fields, (f"{stand.box}.{group.name}",))]
+    rows = _numbered(_name(stand, box, group), group, lines)
+    return [Part(rows, crossed, fields, (f"{box.name}.{group.name}",))]
 
 
-def _numbered(group: Group, lines: list[Line]) -> list[tuple[str, Line | None]]:
+def _numbered(name: str, group: Group, lines: list[Line]) -> list[tuple[str, Line | None]]:
     """The first row of a group says its name."""
     if group.count == 1:
-        return [(group.name, line) for line in lines]
-    return [(f"{group.name} {line.numbers}" if index == 0 else line.numbers, line) for index, line in enumerate(lines)]
+        return [(name, line) for line in lines]
+    return [(f"{name} {line.numbers}" if index == 0 else line.numbers, line) for index, line in enumerate(lines)]

@@ -35,7 +35,7 @@ def stand_table(flow: Flow, stand: Stand) -> Table:
         kind=f"box {box.kind}",
         title=box.name,
         subtitle=_subtitle(flow, stand),
-        about=(box.name,),
+        about=tuple(one.name for one in flow.rig.whole(box.name)),
         tip=f"{box.title} ({kind_text(box)})",
     )
     return _assembled(flow, Table(node), stand_parts(flow, stand))
@@ -56,7 +56,9 @@ def _side_words(flow: Flow, stand: Stand) -> str:
     takes = any(trunk.right == stand for trunk in flow.trunks.trunks)
     both = any(other.box == stand.box and other.side != stand.side for other in flow.stands)
     analogue = any(
-        flow.rig.group(port).analogue and flow.stand(port) == stand for port in flow.wires.sides if port.box == box.name
+        flow.rig.group(port).analogue and flow.stand(port) == stand
+        for port in flow.wires.sides
+        if flow.rig.body(port.box) == box.name
     )
     if box.mixes:
         surfaces = [
@@ -68,7 +70,7 @@ def _side_words(flow: Flow, stand: Stand) -> str:
     if (
         stand.side == "out"
         and takes
-        and any(flow.rig.group(p).role == "outputs" for p in flow.wires.sides if p.box == box.name)
+        and any(flow.rig.group(p).role == "outputs" for p in flow.wires.sides if flow.rig.body(p.box) == box.name)
     ):
         return "outputs, digital to analogue"
     if both:
@@ -127,7 +129,12 @@ def _plug(table: Table, field: Field, side: Literal["e", "w"]) -> Cell:
     if not field.ports:
         return Cell(rows=field.height)
     first = field.ports[0]
-    key = slug(first.group, *([first.number] if first.number else []), side)
+    key = slug(
+        *([] if table.node.title == first.box else [first.box]),
+        first.group,
+        *([first.number] if first.number else []),
+        side,
+    )
     for port in field.ports:
         (table.west if side == "w" else table.east)[port] = End(table.node.id, key, side)
     return Cell(key=key, tone="bar" if field.bar else "plain", rows=field.height)

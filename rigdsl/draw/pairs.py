@@ -15,7 +15,7 @@ def second_runs(paths: Paths) -> frozenset[str]:
     second = {run.name for run in paths.runs if _is_secondary(paths.rig, run)}
     between: dict[frozenset[str], list[Run]] = {}
     for run in sorted(paths.runs, key=lambda run: run.key):
-        between.setdefault(frozenset(port.box for port in run.ends), []).append(run)
+        between.setdefault(frozenset(paths.rig.body(port.box) for port in run.ends), []).append(run)
     followers = (_followers(paths.rig, runs) for runs in between.values() if len(runs) > 1)
     return frozenset(second | {run.name for some in followers for run in some})
 

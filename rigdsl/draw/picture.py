@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 
 from rigdsl.draw.dot import dot
 from rigdsl.draw.finish import finished
+from rigdsl.draw.named import NamedView
 from rigdsl.draw.render import DrawError, render
 from rigdsl.draw.shapes import View
 from rigdsl.draw.view import view
@@ -35,15 +36,17 @@ def draw(
     engine: str = "embedded",
     *,
     say: Callable[[str], None] = _nobody,
+    more: Mapping[str, NamedView] | None = None,
 ) -> bytes:
-    """The picture of one view: `which` is a key of VIEWS, `format` one of FORMATS, `engine` one of ENGINES.
+    """The picture of one view: `which` is a key of VIEWS or of `more` (those that packs bring).
 
+    `format` is one of FORMATS, `engine` one of ENGINES.
     `say` is told what the reader should know about the picture: that lines had to be led in a simpler way, or that it
     has characters with no letters for them. DrawError where it cannot be made, with what to do.
     """
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
-    sheet = view(rig, paths, findings, which)
+    sheet = view(rig, paths, findings, which, more)
     text = dot(sheet)
     if format == "gv":
         return text.encode("utf-8")

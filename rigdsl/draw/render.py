@@ -14,8 +14,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
-from graphviz.backend import dot_command, execute
-
 from rigdsl.draw.dot import PLACED
 
 __all__ = ["ENGINES", "DrawError", "Engine", "render"]
@@ -62,6 +60,8 @@ def _binary(engine: str) -> Path:
 
 def _command(binary: Path, format: str, lines: str) -> list[str]:
     """The engine's command line; a sheet whose lines are placed already has no `lines`."""
+    from graphviz.backend import dot_command  # only where a picture is made: what merely names views need not wait
+
     before = dot_command.DOT_BINARY
     dot_command.DOT_BINARY = binary  # the package's own way of naming an engine; others in this process keep theirs
     try:
@@ -89,6 +89,8 @@ def render(
     `limit_s` is for each attempt; `say` is told when lines had to be led in a simpler way. DrawError where there is
     no engine, where it fails, and where even the simplest lines take too long.
     """
+    from graphviz.backend import execute
+
     binary = _binary(engine)
     data = (dot_text if engine == "embedded" else dot_text.replace(ONE_FONT, ANY_FONT)).encode("utf-8")
     ladder = ("",) if dot_text.startswith(PLACED) else LADDER

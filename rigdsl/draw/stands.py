@@ -13,7 +13,7 @@ from rigdsl.draw.trunks import Trunks, find_trunks
 from rigdsl.draw.wires import Stand, Wires, find_wires, stand_of
 from rigdsl.draw.words import by_numbers, leg_title, short
 from rigdsl.paths import Paths
-from rigdsl.rig import Group, Leg, Port, Rig
+from rigdsl.rig import Box, Group, Leg, Port, Rig
 
 __all__ = ["Flow", "Line"]
 
@@ -76,7 +76,7 @@ class Flow:
         found |= {stand for trunk in self.trunks.trunks for stand in (trunk.left, trunk.right)}
         found |= {self.stand(port) for port in self.paths.plugs}
         for pair in self.trunks.inside:
-            found |= {self.stand(pair[0]), Stand(pair[1].box, "out")}
+            found |= {self.stand(pair[0]), Stand(self.rig.body(pair[1].box), "out")}
         return tuple(sorted(found, key=lambda stand: (Port(stand.box, "", 0).key, stand.side)))
 
     def stand(self, port: Port) -> Stand:
@@ -92,8 +92,10 @@ class Flow:
             found.setdefault(trunk.right, set()).add(trunk.leaves)
         return {stand: tuple(sorted(ports, key=self._catalogue_order)) for stand, ports in found.items()}
 
-    def _catalogue_order(self, port: Port) -> tuple[int, int]:
-        return list(self.rig.boxes[port.box].model.groups).index(port.group), port.number
+    def _catalogue_order(self, port: Port) -> tuple[int, int, int]:
+        whole = [box.name for box in self.rig.whole(port.box)]
+        groups = list(self.rig.boxes[port.box].model.groups)
+        return whole.index(port.box), groups.index(port.group), port.number
 
     @cached_property
     def misjoined(self) -> frozenset[Port]:
@@ -113,14 +115,15 @@ class Flow:
 
     def home(self, box: str, group: Group) -> Stand | None:
         """Where the free sockets of a group are told, or None where that stand is not drawn."""
-        usual: Stand = Stand(box, "hub" if self.rig.boxes[box].mixes else "out" if group.role == "outputs" else "in")
+        body = self.rig.body(box)
+        usual: Stand = Stand(body, "hub" if self.rig.boxes[body].mixes else "out" if group.role == "outputs" else "in")
         stand = self.homes.get((box, group.name), usual)
         return stand if stand in self.stands else None
 
-    def ports_at(self, stand: Stand, group: Group) -> tuple[Port, ...]:
-        """The sockets of a group that stand here, used and free."""
-        home = self.home(stand.box, group)
-        ports = self.rig.boxes[stand.box].ports(group)
+    def ports_at(self, stand: Stand, box: Box, group: Group) -> tuple[Port, ...]:
+        """The sockets of a group that stand here, used and free; `box` is the stand's, or a card in it."""
+        home = self.home(box.name, group)
+        ports = box.ports(group)
         return tuple(port for port in ports if (self.stand(port) if self.used(port) else home) == stand)
 
     def used(self, port: Port) -> bool:
@@ -150,7 +153,7 @@ class Flow:
     def goes_to(self, port: Port) -> str:
         """What an input feeds: channels by patches, or by what is wired inside the desk."""
         ends = dict.fromkeys(self.trunks.feeds.get(port, ()))
-        if self.rig.boxes[port.box].mixes:
+        if self.rig.boxes[self.rig.body(port.box)].mixes:
             ends |= dict.fromkeys(other for other, _ in self.paths.wiring.onward(port))
         return ", ".join(self.named(end) for end in ends)
 

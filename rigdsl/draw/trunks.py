@@ -60,8 +60,12 @@ class _Ledger:
         found: dict[str, list[Run]] = {}
         for run in self.paths.runs:
             for port in run.ends:
-                found.setdefault(port.box, []).append(run)
+                found.setdefault(self.body(port), []).append(run)
         return found
+
+    def body(self, port: Port) -> str:
+        """The box that a socket is drawn at: of a card, the one that it sits in."""
+        return self.paths.rig.body(port.box)
 
     def take(self, run: Run, enters: Port, left: Stand, right: Stand, count: int = 1) -> None:
         """One more signal over a run."""
@@ -76,7 +80,7 @@ def find_trunks(paths: Paths) -> Trunks:
     ledger = _Ledger(paths)
     found = {(pair.route.left, pair.route.right): pair.route for pair in paths.pairs if pair.route is not None}
     routes = [found[key] for key in sorted(found, key=lambda key: (key[0].key, key[1].key))]
-    for route in sorted(routes, key=lambda route: route.left.box in ledger.hubs):
+    for route in sorted(routes, key=lambda route: ledger.body(route.left) in ledger.hubs):
         _take(ledger, route)
     _spares(ledger)
     feeds: dict[Port, list[Port]] = {}
@@ -101,17 +105,19 @@ def _trunks(ledger: _Ledger) -> Iterator[Trunk]:
 def _take(ledger: _Ledger, route: Route) -> None:
     """Follow one patched signal from box to box."""
     hubs = ledger.hubs
-    left, right = route.left.box, route.right.box
+    left, right = ledger.body(route.left), ledger.body(route.right)
     if left == right:
         if left not in hubs:
             ledger.inside[route.left, route.right] = None
         return
     side = _side(ledger, left in hubs, right in hubs, left)
-    legs = list(route.runs) if route.works else _as_it_would(ledger.runs_of, left, right)
+    legs = list(route.runs) if route.works else _as_it_would(ledger, left, right)
     for index, (run, enters) in enumerate(legs):
         leaves = run.other(enters)
-        start = Stand(left, "hub" if left in hubs else "in") if index == 0 else _between(enters.box, side, hubs)
-        end = _arrival(right, hubs) if index == len(legs) - 1 else _between(leaves.box, side, hubs)
+        start = (
+            Stand(left, "hub" if left in hubs else "in") if index == 0 else _between(ledger.body(enters), side, hubs)
+        )
+        end = _arrival(right, hubs) if index == len(legs) - 1 else _between(ledger.body(leaves), side, hubs)
         ledger.take(run, enters, start, end)
 
 
@@ -143,15 +149,15 @@ def _shares(ledger: _Ledger, hub: str) -> bool:
     return any(ledger.paths.rig.boxes[box].kind in ("switch", "bridge") for box in ahead)
 
 
-def _as_it_would(runs_of: Mapping[str, Sequence[Run]], left: str, right: str) -> list[tuple[Run, Port]]:
+def _as_it_would(ledger: _Ledger, left: str, right: str) -> list[tuple[Run, Port]]:
     """The way between two boxes that sound cannot take, over as few cables that do not work as can be."""
     came: dict[str, tuple[int, Run | None, Port | None]] = {left: (0, None, None)}
     waiting: list[tuple[int, str]] = [(0, left)]
     while waiting:
         cost, box = heapq.heappop(waiting)
-        for run in runs_of.get(box, ()):
-            enters = next(port for port in run.ends if port.box == box)
-            far = run.other(enters).box
+        for run in ledger.runs_of.get(box, ()):
+            enters = next(port for port in run.ends if ledger.body(port) == box)
+            far = ledger.body(run.other(enters))
             price = cost + (1 if run.works else FAULTY)
             if far not in came or price < came[far][0]:
                 came[far] = (price, run, enters)
@@ -163,7 +169,7 @@ def _as_it_would(runs_of: Mapping[str, Sequence[Run]], left: str, right: str) ->
         assert step is not None
         assert enters_at is not None
         legs.append((step, enters_at))
-        box = enters_at.box
+        box = ledger.body(enters_at)
     return legs[::-1]
 
 
@@ -173,18 +179,19 @@ def _spares(ledger: _Ledger) -> None:
     taken = {name for name, _, _ in ledger.runs}
     stands: dict[tuple[str, str], dict[tuple[Stand, Stand], None]] = {}
     for _, enters, leaves, left, right in list(ledger.counts):
-        stands.setdefault((enters.box, leaves.box), {})[left, right] = None
+        stands.setdefault((ledger.body(enters), ledger.body(leaves)), {})[left, right] = None
     for run in ledger.paths.runs:
         if run.name in taken or run.data or run.open or _silent_kind(ledger.paths.rig, run):
             continue
         drawn = False
         for enters in _senders(ledger.paths.rig, run):
-            for left, right in stands.get((enters.box, run.other(enters).box), {}):
+            for left, right in stands.get((ledger.body(enters), ledger.body(run.other(enters))), {}):
                 ledger.take(run, enters, left, right, 0)
                 drawn = True
         if not drawn:
             enters = _outer_end(ledger, run)
-            ledger.take(run, enters, _between(enters.box, "in", hubs), _between(run.other(enters).box, "in", hubs), 0)
+            left, right = (_between(ledger.body(port), "in", hubs) for port in (enters, run.other(enters)))
+            ledger.take(run, enters, left, right, 0)
 
 
 def _senders(rig: Rig, run: Run) -> tuple[Port, ...]:
@@ -204,8 +211,9 @@ def _outer_end(ledger: _Ledger, run: Run) -> Port:
     if len(senders) == 1:
         return senders[0]
     first, second = run.ends
-    if (first.box in ledger.hubs) != (second.box in ledger.hubs):
-        return second if first.box in ledger.hubs else first
+    bodies = [ledger.body(port) for port in run.ends]
+    if (bodies[0] in ledger.hubs) != (bodies[1] in ledger.hubs):
+        return second if bodies[0] in ledger.hubs else first
     chains = ledger.paths.chains
-    places = [chains[port.box].position if port.box in chains else 0 for port in run.ends]
+    places = [chains[box].position if box in chains else 0 for box in bodies]
     return second if places[1] > places[0] else first

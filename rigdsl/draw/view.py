@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from rigdsl.draw.cables import Cabling
 from rigdsl.draw.cabling import cabling
 from rigdsl.draw.flow import flow
 from rigdsl.draw.marks import marked
+from rigdsl.draw.named import NamedView, head
 from rigdsl.draw.place import placed
 from rigdsl.draw.shapes import View
 from rigdsl.finding import Finding
@@ -16,19 +17,31 @@ from rigdsl.rig import Rig
 
 __all__ = ["VIEWS", "view"]
 
-VIEWS = {"flow": "signal flow", "cabling": "cabling"}
 
-
-def view(rig: Rig, paths: Paths, findings: Iterable[Finding], which: str) -> View:
+def view(
+    rig: Rig, paths: Paths, findings: Iterable[Finding], which: str, more: Mapping[str, NamedView] | None = None
+) -> View:
     """The sheet of one view, the findings marked with their numbers, counted from 1 in the order given.
 
-    `which` is a key of VIEWS; KeyError for another.
+    `which` is a key of VIEWS or of `more`, those that packs bring; KeyError for another.
     """
-    head = (which, rig.head.title or "a rig without a name", _facts(rig, which), _description(rig, which))
-    if which == "flow":
-        return marked(View(*head, *flow(paths)), findings, lambda finding: _stops(paths, finding))
+    return {**(more or {}), **VIEWS}[which].sheet(rig, paths, tuple(findings))
+
+
+def _flow(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
+    plain = View(*head(rig, "flow", "signal flow", "left to right as the signal goes"), *flow(paths))
+    return marked(plain, findings, lambda finding: _stops(paths, finding))
+
+
+def _cabling(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
     facts = Cabling(paths)
-    return placed(marked(View(*head, *cabling(facts)), findings, lambda _: ()), facts.grid)
+    plain = View(*head(rig, "cabling", "cabling", "every box in its zone and every cable once"), *cabling(facts))
+    return placed(marked(plain, findings, lambda _: ()), facts.grid)
+
+
+VIEWS = {
+    named.name: named for named in (NamedView("flow", "signal flow", _flow), NamedView("cabling", "cabling", _cabling))
+}
 
 
 def _stops(paths: Paths, finding: Finding) -> tuple[str, ...]:
@@ -39,18 +52,3 @@ def _stops(paths: Paths, finding: Finding) -> tuple[str, ...]:
     routes = paths.paths_of(finding.subject) if known else ()
     ends = (path.end if finding.subject in paths.rig.sources else path.start for path in routes if not path.complete)
     return tuple(str(end) for end in ends)
-
-
-def _facts(rig: Rig, which: str) -> tuple[str, ...]:
-    head = rig.head
-    facts = [VIEWS[which], f"revision {head.revision}" if head.revision else "", head.date, "lengths in metres"]
-    return tuple(filter(None, [*facts, "demo data" if head.demo else "", "sheet 1 of 1"]))
-
-
-def _description(rig: Rig, which: str) -> str:
-    """What a screen reader says of the sheet as a whole."""
-    things = ((rig.sources, "source", "sources"), (rig.boxes, "box", "boxes"), (rig.links, "link", "links"))
-    counts = ((len(some), one, many) for some, one, many in (*things, (rig.outputs, "output", "outputs")))
-    said = ", ".join(f"{count} {one if count == 1 else many}" for count, one, many in counts)
-    how = "left to right as the signal goes" if which == "flow" else "every box in its zone and every cable once"
-    return f"The {VIEWS[which]} of {rig.head.title or 'a rig'}: {said}; {how}."

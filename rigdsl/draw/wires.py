@@ -55,9 +55,10 @@ class Wires:
 
 def stand_of(rig: Rig, port: Port, sides: Mapping[Port, Side], otherwise: Side) -> Stand:
     """Where a socket stands."""
-    if rig.boxes[port.box].mixes:
-        return Stand(port.box, "hub")
-    return Stand(port.box, sides.get(port, otherwise))
+    body = rig.body(port.box)
+    if rig.boxes[body].mixes:
+        return Stand(body, "hub")
+    return Stand(body, sides.get(port, otherwise))
 
 
 @dataclass
@@ -79,7 +80,7 @@ class _Walk:
         if port in self.sides:
             return
         rig = self.wiring.rig
-        box = rig.boxes[port.box]
+        box = rig.boxes[rig.body(port.box)]
         onward = [] if box.mixes else [other for other, _ in self.wiring.onward(port)]
         if arrives and box.kind == "stage-box" and not onward:
             side = "in"

@@ -107,6 +107,6 @@ def leg_title(rig: Rig, leg: Leg) -> str:
     count = len(thing.ports)
     if count < 2:
         return thing.title
-    if count == 2 and not (isinstance(thing, Source) and thing.mono):
+    if count == 2 and not thing.mono:
         return f"{thing.title}, {('left', 'right')[leg.index]}"
     return f"{thing.title}, {leg.index + 1}"

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-import json
 import re
 import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from rigdsl.config.values import written
 from rigdsl.reports.check_json import dumped
 from rigdsl.reports.look import Look
+from rigdsl.reports.rule_settings import snippet, takes
 
 __all__ = ["Entry", "page_text", "rules_json", "rules_text"]
 
 COLUMNS = 88  # of running text where the terminal is wider, or there is none
 
-CORE = "core"  # the rules of no pack, which are always on
 CODE = re.compile(r"^```(\w*)$")
 
 
@@ -25,7 +23,8 @@ CODE = re.compile(r"^```(\w*)$")
 class Entry:
     """A rule as it is listed: `doc` is its page in Markdown, `options` the properties of its options' JSON Schema.
 
-    `here` says how the project of the current folder sets it, where it does.
+    `here` says how the project of the current folder sets it, where it does. `settable`: a project may choose its
+    level; `took_ms` is what it cost on a rig, where that was asked for.
     """
 
     name: str
@@ -36,6 +35,9 @@ class Entry:
     on: bool
     options: dict[str, Any]
     here: tuple[str, ...] = ()
+    edition: int = 1
+    settable: bool = True
+    took_ms: float | None = None
 
     @property
     def summary(self) -> str:
@@ -44,32 +46,37 @@ class Entry:
 
 
 def rules_text(entries: Sequence[Entry], look: Look) -> str:
-    """One line a rule: name, level, pack, version, summary."""
-    rows = [_row(entry) for entry in entries]
-    wide = [max((len(row[column]) for row in rows), default=0) for column in range(4)]
+    """One line a rule: name, level, pack, version, edition, what it took where that was measured, summary."""
+    timed = any(entry.took_ms is not None for entry in entries)
+    rows = [_row(entry, timed) for entry in entries]
+    wide = [max(map(len, column)) for column in list(zip(*rows, strict=True))[:-1]]
     lines = []
-    for row in rows:
-        cells = [cell.ljust(room) for cell, room in zip(row, wide, strict=False)]
-        lines.append(look.text("  ".join([*cells, row[4]])).rstrip())
+    for *cells, summary in rows:
+        padded = [cell.ljust(room) for cell, room in zip(cells, wide, strict=True)]
+        lines.append(look.text("  ".join([*padded, summary])).rstrip())
     return "\n".join([*lines, ""])
 
 
-def _row(entry: Entry) -> tuple[str, str, str, str, str]:
+def _row(entry: Entry, timed: bool) -> tuple[str, ...]:
     level = entry.level if entry.on else f"{entry.level}, off"
     if entry.here:
         level = f"{level}; here {entry.here[0]}"
-    return entry.name, level, entry.pack, entry.version, entry.summary
+    took = ["" if entry.took_ms is None else f"{entry.took_ms:9.3f} ms"] if timed else []
+    return entry.name, level, entry.pack, entry.version or "-", f"edition {entry.edition}", *took, entry.summary
 
 
 def rules_json(entries: Sequence[Entry]) -> bytes:
-    """The same for programs."""
-    keys = ("name", "level", "on", "pack", "version", "summary", "options")
+    """The same for programs; `took_ms` only where it was measured."""
+    keys = ["name", "level", "on", "pack", "version", "edition", "summary", "options"]
+    if any(entry.took_ms is not None for entry in entries):
+        keys.append("took_ms")
     return dumped({"rules": [{key: getattr(entry, key) for key in keys} for entry in entries]})
 
 
 def page_text(entry: Entry, look: Look) -> str:
     """A rule's page: headings, running text, examples set in, and its options."""
-    origin = f"{entry.level}, pack {entry.pack} {entry.version}{'' if entry.on else ', off'}"
+    pack = f"pack {entry.pack} {entry.version}".rstrip()
+    origin = f"{entry.level}, {pack}, edition {entry.edition}{'' if entry.on else ', off'}"
     lines = [f"{look.paint(entry.name, 'bold')} ({origin})", ""]
     return "\n".join([*lines, *_markdown(entry.doc, look), *_options(entry, look), ""])
 
@@ -110,20 +117,12 @@ def _options(entry: Entry, look: Look) -> Iterator[str]:
     if entry.options:
         yield from (look.paint("Options", "bold"), "")
     for name, words in entry.options.items():
-        default = json.dumps(words.get("default"), ensure_ascii=False)
-        yield from _wrapped([f"- `{name}` = {default}: {words.get('description', '')}"], look, gap=False)
-    if entry.pack == CORE:
-        return
-    yield from _to_set(entry, look)
-
-
-def _to_set(entry: Entry, look: Look) -> Iterator[str]:
-    """The lines of `rig.toml` that set a rule, and those that set it here."""
-    key = f'"{entry.name}"' if "/" in entry.name else entry.name
-    yield from (*([""] if entry.options else []), look.paint("In rig.toml", "bold"), "")
-    yield f"    [rules.{key}]"
-    yield f'    level = "{entry.level}"{"" if entry.on else "  # it is off where nothing is set"}'
-    settable = {name: words["default"] for name, words in entry.options.items() if words["default"] is not None}
-    yield from (f"    {name} = {written(default)}" for name, default in settable.items())
+        said = f"- `{name}` ({takes(words)}): {words.get('description', '')}"
+        yield from _wrapped([said], look, gap=False)
+    if entry.options:
+        yield ""
+    if entry.settable:
+        yield from (look.paint("In rig.toml", "bold"), "")
+        yield from (f"    {line}" for line in snippet(entry.name, entry.options, on=entry.on).splitlines())
     for line in entry.here:
         yield from ("", *_wrapped([f"- in this project: {line}"], look, gap=False))

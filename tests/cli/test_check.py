@@ -159,7 +159,7 @@ class TestPacks:
     ) -> None:
         bad = Installed(Pack("bad", rules=(rule("bad/crash", Level.ERROR, NoOptions)(crash),)), "1.2", named=True)
         packs = discover()
-        monkeypatch.setattr(reading, "discover", lambda: Packs((*packs.installed, bad)))
+        monkeypatch.setattr(reading, "discover", lambda **_: Packs((*packs.installed, bad)))
         (club / "friday.rig").write_text(LOOSE)
         ran = run("check", "friday.rig", "--as", "json", "--fail-on", "never")
         assert ran.status == 2
@@ -169,7 +169,7 @@ class TestPacks:
         self, club: Path, run: Run, monkeypatch: pytest.MonkeyPatch
     ) -> None:
         refused = Refused("bad", "1.2", "it is made for packs of edition 7")
-        monkeypatch.setattr(reading, "discover", lambda: Packs(discover().installed, (refused,)))
+        monkeypatch.setattr(reading, "discover", lambda **_: Packs(discover().installed, (refused,)))
         ran = run("check", "friday.rig")
         assert ran.status == 2
         assert ran.out == "nothing to mend in 1 rig\n"
@@ -196,7 +196,7 @@ class TestTrouble:
                 ["explain", "protocol-mismach"],
                 "there is no rule called `protocol-mismach`; there is a rule with a similar name: `protocol-mismatch`",
             ),
-            (["explain"], "RULE is missing: rigdsl explain [OPTIONS] RULE"),
+            (["explain"], "RULE is missing: name one, or `--all`"),
             (["trace", "friday.rig"], "NAME is missing: rigdsl trace [OPTIONS] RIG NAME"),
             (
                 ["trace", "nothing.rig", "kick"],

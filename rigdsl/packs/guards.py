@@ -1,0 +1,67 @@
+"""Drawings and papers of packs, whose faults are told with the name of the pack."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from rigdsl.finding import Finding
+from rigdsl.paths import Paths
+from rigdsl.rig import Rig
+
+if TYPE_CHECKING:  # a check makes no drawing and prints no paper, and does not wait for what does
+    from rigdsl.draw import NamedView, View
+    from rigdsl.papers import Paper, Table
+
+__all__ = ["PackError", "guarded_paper", "guarded_view", "one_line"]
+
+
+class PackError(Exception):
+    """A view or paper of a pack broke down; the text names the pack, in one line."""
+
+
+def guarded_view(view: NamedView, by: str) -> NamedView:
+    """The view, its faults told with the pack's name, also a sheet that no engine could draw."""
+
+    def sheet(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
+        from rigdsl.draw import faults
+
+        with _blamed("view", view.name, by):
+            made = view.sheet(rig, paths, findings)
+            wrong = faults(made)
+            if wrong:
+                raise ValueError(wrong[0])
+            return made
+
+    return replace(view, sheet=sheet)
+
+
+def guarded_paper(paper: Paper, by: str) -> Paper:
+    def table(rig: Rig, paths: Paths) -> Table:
+        from rigdsl.papers import Table
+
+        with _blamed("paper", paper.name, by):
+            made = paper.table(rig, paths)
+            if not isinstance(made, Table):
+                raise TypeError(f"it gave {type(made).__name__} and no table")
+            return made
+
+    return replace(paper, table=table)
+
+
+@contextmanager
+def _blamed(what: str, name: str, by: str) -> Iterator[None]:
+    try:
+        yield
+    except Exception as error:
+        words = f"the {what} `{name}` broke down: {one_line(error)}"
+        raise PackError(f"{words}; tell the makers of the pack {by}, with this rig") from error
+
+
+def one_line(error: BaseException) -> str:
+    """What a stranger's code stumbled over, on one line and the same in every run."""
+    words = re.sub(r" at 0x[0-9a-fA-F]+", "", " ".join(str(error).split()))
+    return f"{type(error).__name__}: {words}"[:300]
