@@ -15,7 +15,10 @@ from rigdsl.rig import Leg, Port
 if TYPE_CHECKING:
     from rigdsl.paths.paths import Paths
 
-__all__ = ["output_paths", "sent_paths", "source_paths", "stop_words"]
+__all__ = ["feeding_paths", "output_paths", "sent_paths", "source_paths", "stop_words"]
+
+
+NOBODY = Leg("", 0)
 
 
 @dataclass(frozen=True)
@@ -130,6 +133,11 @@ def output_paths(paths: Paths, leg: Leg) -> tuple[Path, ...]:
     goal: Port | Leg = leg if end else start
     found = tuple(_feeding(paths, leg, start, end, goal))
     return found or (_silent(paths, leg, start, end, goal),)
+
+
+def feeding_paths(paths: Paths, port: Port) -> tuple[Path, ...]:
+    """The same for a socket or channel, whatever hangs on it."""
+    return tuple(_feeding(paths, NOBODY, port, (), port))
 
 
 def _feeding(paths: Paths, leg: Leg, start: Port, end: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
