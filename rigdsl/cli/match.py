@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import click
 
-from rigdsl.cli.reading import entries, found_packs, here
+from rigdsl.cli.reading import ended, entries, found_packs, here, pack_option
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import Trouble
 from rigdsl.config import Config, config_of
@@ -45,7 +45,15 @@ def _rate(ctx: click.Context, parameter: click.Parameter, said: str | None) -> i
 @click.option(
     "--as", "form", type=click.Choice(["text", "md", "json"]), default="text", help="For people, a page, or programs."
 )
-def command(paths: tuple[str, ...], desks: tuple[str, ...], boxes: tuple[str, ...], rate: int | None, form: str) -> int:
+@pack_option
+def command(
+    paths: tuple[str, ...],
+    desks: tuple[str, ...],
+    boxes: tuple[str, ...],
+    rate: int | None,
+    form: str,
+    pack_files: tuple[str, ...],
+) -> int:
     """Tell which stage boxes work with which desks, and why not.
 
     Every desk (console, engine, computer) of the gear files is held against every stage box: whether sound passes,
@@ -54,7 +62,8 @@ def command(paths: tuple[str, ...], desks: tuple[str, ...], boxes: tuple[str, ..
 
     Example: rigdsl match gear/ --desk desk48
     """
-    used = config_of(here(), found_packs()).packs
+    packs = found_packs(pack_files)
+    used = config_of(here(), packs).packs
     # Whichever rigs a project names to be checked: its gear stands in other files.
     found_files = [(entry.path, entry.reader) for entry in entries(paths, Config())]
     loaded = gear_of(found_files, used.libraries)
@@ -80,7 +89,7 @@ def command(paths: tuple[str, ...], desks: tuple[str, ...], boxes: tuple[str, ..
     else:
         click.echo(match_text(found, Look(colour(), columns(), shown)), nl=False, color=colour())
     _doubts(loaded)
-    return 0
+    return ended(packs)
 
 
 def _asked(what: str, names: Sequence[str], known: list[Model], models: Sequence[Model]) -> list[Model]:
