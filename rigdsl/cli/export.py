@@ -38,4 +38,4 @@ def command(rig: str, out: str | None, pack_files: tuple[str, ...]) -> int:
     if errors:
         said = f"what could not be read is left out: {counted([(errors, 'error')])}"
         notice(f"{said}; `rigdsl check {show.path}` says how to mend {'it' if errors == 1 else 'them'}")
-    return ended(packs)
+    return ended(show.config.installed)

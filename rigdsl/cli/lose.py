@@ -50,7 +50,7 @@ def command(rig: str, name: tuple[str, ...], top: int | None, form: str, pack_fi
         _say(form, lambda: ranking_json(ranking[:top]), lambda: ranking_text(ranking, show.rig, look, top))
     if any(finding.level == Level.ERROR for finding in show.rig.findings):
         notice(f"some of the rig could not be read: `rigdsl check {show.path}` says what")
-    return ended(packs)
+    return ended(show.config.installed)
 
 
 def _say(form: str, as_json: Callable[[], bytes], as_text: Callable[[], str]) -> None:

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 
 import click
 
-from rigdsl.cli.reading import ended, entries, found_packs, here, pack_option
+from rigdsl.cli.reading import ended, entries, found_packs, pack_option, settled
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import Trouble
-from rigdsl.config import Config, config_of
+from rigdsl.config import Config
 from rigdsl.finding import Level, similar
 from rigdsl.plan.match import DESKS, STAGE_BOXES, matched, of_kinds, surface_words
 from rigdsl.reports.look import Look
@@ -62,11 +62,10 @@ def command(
 
     Example: rigdsl match gear/ --desk desk48
     """
-    packs = found_packs(pack_files)
-    used = config_of(here(), packs).packs
+    config = settled(found_packs(pack_files))
     # Whichever rigs a project names to be checked: its gear stands in other files.
     found_files = [(entry.path, entry.reader) for entry in entries(paths, Config())]
-    loaded = gear_of(found_files, used.libraries)
+    loaded = gear_of(found_files, config.packs.libraries)
     own = {source.path for source in loaded.sources}
     models = [model for model in loaded.rig.models.values() if model.place.source.path in own]
     found = Matches(
@@ -89,7 +88,7 @@ def command(
     else:
         click.echo(match_text(found, Look(colour(), columns(), shown)), nl=False, color=colour())
     _doubts(loaded)
-    return ended(packs)
+    return ended(config.installed)
 
 
 def _asked(what: str, names: Sequence[str], known: list[Model], models: Sequence[Model]) -> list[Model]:

@@ -183,7 +183,15 @@ class TestInstalled:
         ran = run("check", "--as", "json", "--fail-on", "never")
         assert {"wrong-config", "unplugged-source"} <= set(rules(ran.out))
         assert (f"the pack `road` 1.2 is installed and cannot be used: {why}" in ran.out, ran.status) == (True, 2)
-        for command in (["rules"], ["explain", "hi-z-run"], ["trace", "friday.rig", "oh"], ["papers", "friday.rig"]):
+        for command in (
+            ["rules"],
+            ["explain", "hi-z-run"],
+            ["trace", "friday.rig", "oh"],
+            ["papers", "friday.rig"],
+            ["lose", "friday.rig"],
+            ["export", "friday.rig"],
+            ["match"],
+        ):
             ran = run(*command)
             assert ran.status == 2
             assert f"rigdsl: the pack `road` 1.2 is left out: {why}\n" in ran.err
