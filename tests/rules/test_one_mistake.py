@@ -5,10 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rigdsl.finding import Level
-from rigdsl.lint import lint
-from rigdsl.packs import discover
-from rigdsl.paths import Paths
-from rigdsl.rig import read
+from rigdsl.testing import findings
 
 GOOD = """\
 rig "Hall" { rate 48 kHz }
@@ -39,13 +36,9 @@ patch DESK.mix 1 -> wdg
 clock DESK
 """
 
-RULES = [packed for packed in discover().rules if packed.rule.on]
-
 
 def told(text: str) -> list[str]:
-    rig = read(text)
-    verdict = lint(rig, Paths(rig), RULES)
-    return [f"{item.rule} {item.subject}" for item in verdict.findings if item.level != Level.NOTE]
+    return [f"{item.rule} {item.subject}" for item in findings(text) if item.level != Level.NOTE]
 
 
 # Data lines, a panel, surface and engine, two desks, a chain of three.
