@@ -91,7 +91,9 @@ def _of_file(path: str) -> Offer:
 
         folder, base = os.path.split(os.path.abspath(path))
         package = base == "__init__.py"
-        name = os.path.basename(folder) if package else f"rigdsl_file_{base.removesuffix('.py')}"
+        name = os.path.basename(folder) if package else base.removesuffix(".py")
+        if not package or name in sys.modules:  # a folder may be called as something that others have imported
+            name = f"rigdsl_file_{name}"
         spec = spec_from_file_location(name, path, submodule_search_locations=[folder] if package else None)
         if spec is None or spec.loader is None:
             raise ImportError("no Python file")

@@ -109,6 +109,14 @@ class TestNamedByItsFile:
         assert "house/loud" in rules(ran.out)
         assert (ran.err, ran.status) == ("", 0)
 
+    def test_its_folder_may_be_called_as_something_else_is(self, club: Path, run: Run) -> None:
+        (club / "json").mkdir()
+        (club / "json" / "loud.py").write_text(RULE.replace("{pack}", "house").replace("{help}", "turn it down"))
+        text = 'from rigdsl.packs import Pack\nfrom .loud import loud\npack = Pack("house", rules=(loud,))\n'
+        (club / "json" / "__init__.py").write_text(text)
+        assert "house/loud" in rules(run("check", "--pack", "json/__init__.py", "--as", "json").out)
+        assert sys.modules["json"] is json
+
     @pytest.mark.parametrize(
         ("name", "text", "said"),
         [

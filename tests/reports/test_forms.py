@@ -103,3 +103,5 @@ class TestSchemas:
     def test_rules(self, run: Run) -> None:
         schema = json.loads((GRAMMAR / "rules.schema.json").read_text("utf-8"))
         jsonschema.validate(json.loads(run("rules", "--as", "json").out), schema)
+        show = str(EXAMPLES / "club" / "shows" / "friday.rig")
+        jsonschema.validate(json.loads(run("rules", "--as", "json", "--timing", show).out), schema)
