@@ -16,7 +16,7 @@ Kind = Mapping[str, Any]
 
 SILENT = frozenset({"default", "description", "title"})  # words that limit nothing
 LIMITS = frozenset({"exclusiveMinimum", "maximum", "minimum"})
-UNDERSTOOD = SILENT | LIMITS | {"additionalProperties", "anyOf", "enum", "items", "minLength", "type"}
+UNDERSTOOD = SILENT | LIMITS | {"additionalProperties", "anyOf", "enum", "items", "minItems", "minLength", "type"}
 
 
 def fits_kind(value: object, kind: Kind) -> bool:
@@ -37,7 +37,9 @@ def fits_kind(value: object, kind: Kind) -> bool:
         case "string":
             return isinstance(value, str) and len(value) >= kind.get("minLength", 0)
         case "array":
-            return isinstance(value, list) and all(fits_kind(one, kind["items"]) for one in value)
+            if not isinstance(value, list) or len(value) < kind.get("minItems", 0):
+                return False
+            return all(fits_kind(one, kind["items"]) for one in value)
         case "object":
             named = kind["additionalProperties"]
             return isinstance(value, dict) and all(fits_kind(one, named) for one in value.values())
@@ -71,7 +73,10 @@ def expected(kind: Kind) -> str:
         case "number":
             return f"a number{_limits(kind)}"
         case "array":
-            return f"a list in square brackets, each {expected(kind['items'])}"
+            some = (
+                "a list in square brackets" if not kind.get("minItems") else "a list of one or more in square brackets"
+            )
+            return f"{some}, each {expected(kind['items'])}"
         case "object":
             return f"a table of names, each with {expected(kind['additionalProperties'])}"
     return "a text in quotation marks"
