@@ -59,7 +59,7 @@ def test_every_page_has_its_parts() -> None:
 def test_a_page_with_a_threshold_says_where_it_comes_from() -> None:
     """Or that it comes from nowhere; a rule that counts nothing has no figures."""
     with_options = [packed.rule for packed in discover().rules if _numbers(packed.rule.options())]
-    assert len(with_options) > 10
+    assert len(with_options) >= 10
     assert [rule.name for rule in with_options if "\n## Figures\n" not in rule.doc] == []
 
 
