@@ -207,8 +207,15 @@ def group_here(site: Site) -> Any:
 
 
 def one_end_here(site: Site) -> bool:
-    """A run that sound goes over has one end at this group, and the other at another."""
+    """A run that sound goes over has one end at this group, and the other at another.
+
+    The group is the only digital one of its model: of a box that others are chained behind, both its ports must change.
+    """
     rig, here = site.show.rig, group_here(site)
+    if here is None or any(
+        len(box.model.of_role("digital")) > 1 for box in rig.boxes.values() if box.model.name == here[0]
+    ):
+        return False
     for run in site.show.paths.runs:
         at = [(rig.boxes[port.box].model.name, port.group) == here for port in run.ends]
         if sorted(at) == [False, True] and site.show.paths.load_of(run):
