@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -91,7 +92,7 @@ def test_a_wrong_line_ends_with_2_and_the_rigs_are_checked(club: Path, run: Run)
 
 
 def test_a_stranger_is_in_use_where_it_is_listed(club: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "discover", lambda: packs(FESTIVAL))
+    monkeypatch.setattr(reading, "discover", lambda files: packs(FESTIVAL))
     ran = run("check", "--as", "json")
     assert not any(rule.startswith("festival/") for rule in rules(ran.out))
     assert ran.err.count("installed and not in use: `festival`") == 1
@@ -109,7 +110,7 @@ def test_a_stranger_is_in_use_where_it_is_listed(club: Path, run: Run, monkeypat
 
 
 def test_a_newer_rule_may_be_asked_for_by_name(club: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "discover", lambda: packs(FESTIVAL))
+    monkeypatch.setattr(reading, "discover", lambda files: packs(FESTIVAL))
     (club / "rig.toml").write_text('[packs.festival]\nedition = 1\n[rules."festival/late"]\nlevel = "on"\n')
     ran = run("check", "--as", "json")
     assert "festival/late" in rules(ran.out)
