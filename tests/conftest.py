@@ -9,8 +9,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from rigdsl.cli import main
+
+# How long a drawn case takes says more about the machine than about the code: speed is measured by the benchmark.
+settings.register_profile("rigdsl", deadline=None)
+settings.load_profile("rigdsl")
 
 
 @dataclass(frozen=True)

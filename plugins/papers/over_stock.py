@@ -63,14 +63,21 @@ def _lacking(rig: Rig, shortage: Shortage) -> Finding:
     return Finding(
         place=line.place,
         subject=f"{kind} {size}",
-        message=(
-            f"the rig takes {count(shortage.needed, 'cable')} `{kind}` of {size} or longer,"
-            f" and the house has {shortage.owned or 'none'}{_unknown(shortage)}"
-        ),
+        message=f"{_takes(shortage, size)}{_unknown(shortage)}",
         consequence="the trunk is empty before the stage is wired",
-        help=f"hire {shortage.missing}, or do with shorter ones at {listed([row.name for row in shortage.wanted])}",
+        help=f"hire {shortage.missing}, or do with what there is at {listed([row.name for row in shortage.wanted])}",
         related=tuple(Related(row.place, f"`{row.name}` takes {row.count}") for row in shortage.wanted),
     )
+
+
+def _takes(shortage: Shortage, size: str) -> str:
+    """How many cables of that length or longer it takes; where the house has no shorter ones, a long one serves too."""
+    lengths = [row.length_m for row in shortage.wanted if row.length_m is not None]
+    cables = f"{count(shortage.needed, 'cable')} `{shortage.cable.name}`"
+    if min(lengths, default=shortage.length_m) > shortage.length_m - ROUNDING_M:
+        return f"the rig takes {cables} of {size} or longer, and the house has {shortage.owned or 'none'}"
+    owned = f"{shortage.owned} of {size} or longer" if shortage.owned else "none that is long enough"
+    return f"the rig takes {cables} of {shown(min(lengths))} m or longer, and the house has {owned}"
 
 
 def _unknown(shortage: Shortage) -> str:

@@ -87,7 +87,7 @@ def _one_owner(rig: Rig, paths: Paths, owner_of: Mapping[Port, str], ports: list
     named = {paths.owners[port][0] for port in ports if port in paths.owners}
     if named:
         return len(named) == 1
-    owners = {port.box if rig.boxes[port.box].mixes else owner_of.get(port, "") for port in ports}
+    owners = {desk if rig.boxes[desk := rig.body(port.box)].mixes else owner_of.get(port, "") for port in ports}
     return len(owners) == 1 and "" not in owners
 
 

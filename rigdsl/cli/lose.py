@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import click
 
-from rigdsl.cli.reading import found_packs, one
+from rigdsl.cli.reading import ended, found_packs, one, pack_option
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import Trouble
 from rigdsl.finding import Level
@@ -23,7 +23,8 @@ __all__ = ["command"]
 @click.argument("name", nargs=-1, metavar="[NAME ...]")
 @click.option("--top", type=click.IntRange(1), metavar="N", help="Without a name: only the N worst.")
 @click.option("--as", "form", type=click.Choice(["text", "json"]), default="text", help="For people, or for programs.")
-def command(rig: str, name: tuple[str, ...], top: int | None, form: str) -> int:
+@pack_option
+def command(rig: str, name: tuple[str, ...], top: int | None, form: str, pack_files: tuple[str, ...]) -> int:
     """Tell what falls silent if cables or boxes fail.
 
     RIG is a rig file or `-` for standard input. NAME is a cable, a box, a source or output (its own cable), a supply
@@ -32,7 +33,8 @@ def command(rig: str, name: tuple[str, ...], top: int | None, form: str) -> int:
 
     Example: rigdsl lose shows/friday.rig C01
     """
-    show = one(rig, found_packs())
+    packs = found_packs(pack_files)
+    show = one(rig, packs)
     try:
         names = asked_to_fail(show.rig, name)
     except LookupError as trouble:
@@ -48,7 +50,7 @@ def command(rig: str, name: tuple[str, ...], top: int | None, form: str) -> int:
         _say(form, lambda: ranking_json(ranking[:top]), lambda: ranking_text(ranking, show.rig, look, top))
     if any(finding.level == Level.ERROR for finding in show.rig.findings):
         notice(f"some of the rig could not be read: `rigdsl check {show.path}` says what")
-    return 0
+    return ended(packs)
 
 
 def _say(form: str, as_json: Callable[[], bytes], as_text: Callable[[], str]) -> None:

@@ -26,6 +26,7 @@ COMMANDS = {
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",
     "export": "Write the resolved rig as JSON, for other programs.",
     "lose": "Tell what falls silent if cables or boxes fail.",
+    "match": "Tell which stage boxes work with which desks, and why not.",
     "papers": "Print the lists that a crew works from.",
     "rules": "List every rule that is checked.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from rigdsl.draw.cables import Cable, Cabling, Plug, Stub
+from rigdsl.draw.outboard import inserted_rows
 from rigdsl.draw.patterns import LINE, LOOM
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Align, Cell, Edge, End, Group, Node, Row
@@ -34,7 +35,10 @@ def _zone_title(facts: Cabling, name: str) -> str:
 def _box(facts: Cabling, name: str) -> Node:
     box = facts.rig.boxes[name]
     rows = [_plug_row(facts, plug, cable) for plug, cable in facts.plugs_at.get(name, ())]
-    rows += [_free_row(ports) for ports in facts.free(name)]
+    inserted = list(inserted_rows(facts.paths, box))
+    rows += [_insert_row(ports, words) for ports, words in inserted]
+    taken = {port for ports, _ in inserted for port in ports}
+    rows += [_free_row(left) for ports in facts.free(name) if (left := tuple(p for p in ports if p not in taken))]
     kind = kind_text(box)
     seat = f"in {box.slot}" if box.slot else ""
     subtitle = " · ".join(dict.fromkeys(filter(None, [box.label, kind, seat])))
@@ -56,6 +60,11 @@ def _plug_row(facts: Cabling, plug: Plug, cable: str) -> Row:
     side = _side(facts, plug, cable)
     cell = Cell(words, key=_key(plug, cable), align="right" if side == "e" else "left")
     return Row((cell,), about, ports_text(plug.ports))
+
+
+def _insert_row(ports: tuple[Port, ...], words: str) -> Row:
+    about = (f"{ports[0].box}.{ports[0].group}", *map(str, ports))
+    return Row((Cell(f"{socket_words(ports)}\n{words}"),), about, f"{ports_text(ports)}: {words}")
 
 
 def _free_row(ports: tuple[Port, ...]) -> Row:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import groupby
 
+from rigdsl.draw.outboard import through_rows
 from rigdsl.draw.stands import Flow, Line
 from rigdsl.draw.wires import Stand
 from rigdsl.draw.words import by_numbers, short
@@ -139,7 +140,15 @@ def _summary(flow: Flow, stand: Stand, box: Box, group: Group) -> list[Part]:
     about = (f"{box.name}.{group.name}", *(str(port) for port in ports))
     called = _name(stand, box, group)
     name = f"{called} {by_numbers(used)}" if used[0].number else called
-    return [Part([(name, line)], [Field()], [Field()], about)]
+    return [Part([(name, line)], [Field()], [Field()], about), *_through(flow, box, group, called)]
+
+
+def _through(flow: Flow, box: Box, group: Group, called: str) -> Iterator[Part]:
+    """Channels and mixes with outboard in them."""
+    for ports, words in through_rows(flow.paths, box, group):
+        name = f"{called} {by_numbers(ports)}" if ports[0].number else called
+        about = (f"{box.name}.{group.name}", *map(str, ports))
+        yield Part([(name, Line(ports, words))], [Field()], [Field()], about)
 
 
 def _wired(flow: Flow, port: Port) -> bool:

@@ -26,6 +26,7 @@ from rigdsl.paths.paths import Paths
 from rigdsl.paths.phantom import Barrier, Feed, Live, Reach
 from rigdsl.paths.schedule import Shortage, Wanted, schedule, shortages, unserved
 from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names, loudspeakers, output_sockets
+from rigdsl.paths.stretches import Delay, Stretch
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [
@@ -35,6 +36,7 @@ __all__ = [
     "BridgeLoad",
     "CablePower",
     "Chain",
+    "Delay",
     "Failures",
     "Fault",
     "Feed",
@@ -59,6 +61,7 @@ __all__ = [
     "Shortage",
     "Signal",
     "Step",
+    "Stretch",
     "Wanted",
     "branches",
     "gone_with",

@@ -3,7 +3,7 @@
 What goes silent is what sounds now and would not: a source of which every line arrives now, an output or
 loudspeaker of which every line is fed now. An output that is fed from a mix goes silent with its way from the
 mix and with the desk; where the desk stands and no source reaches it any more, what it feeds still counts as fed.
-Nothing is said of a clock leader that fails, nor of a channel whose outboard dies.
+A channel or mix whose outboard fails passes nothing. Nothing is said of a clock leader that fails.
 """
 
 from __future__ import annotations

@@ -90,9 +90,11 @@ class Whole:
     def runs_over(self) -> Mapping[str, tuple[Run, ...]]:
         """Working and other runs by the links and the boxes that they go over, panels included."""
         found: dict[str, dict[int, Run]] = {}
+        body = self.paths.rig.body
         for run in self.paths.runs:
             for piece in run.pieces:
-                for name in (piece.link.name, piece.left.box, piece.right.box):
+                ends = (piece.left.box, piece.right.box)
+                for name in (piece.link.name, *ends, *map(body, ends)):
                     found.setdefault(name, {})[id(run)] = run
         return {name: tuple(runs.values()) for name, runs in found.items()}
 
@@ -120,7 +122,7 @@ class Whole:
         rig = self.paths.rig
         joined = []
         for run in self.paths.runs:
-            inside = [(end.box,) for end in run.ends if not is_head(rig, end.box)]
+            inside = [(rig.body(end.box),) for end in run.ends if not is_head(rig, end.box)]
             joined += [(inside[0], inside[-1])] if inside else []
         found: dict[str, tuple[frozenset[str], tuple[Run, ...]]] = {}
         for part in parts(joined):
@@ -191,8 +193,9 @@ class Left(Paths):
         found = self.whole.route(left, right)
         if found.works and not self._hit(found):
             return found
-        if left.box == right.box or not self._joined(left.box, right.box):
-            return Route(left, right, (), left.box == right.box)
+        ends = self.rig.body(left.box), self.rig.body(right.box)
+        if ends[0] == ends[1] or not self._joined(*ends):
+            return Route(left, right, (), ends[0] == ends[1])
         return super()._route(left, right)
 
     def _blame(self, root: str, box: str, outward: bool) -> tuple[Blame, ...]:
@@ -200,7 +203,7 @@ class Left(Paths):
 
     def _hit(self, route: Route) -> bool:
         return any(
-            run in self.lost_runs or run.ends[0].box in self.cut_off or run.ends[1].box in self.cut_off
+            run in self.lost_runs or any(self.rig.body(end.box) in self.cut_off for end in run.ends)
             for run, _ in route.runs
         )
 
@@ -231,7 +234,7 @@ class Left(Paths):
     def _beside(self, box: str) -> set[str]:
         digital = self.digital
         runs = ((run, port) for port in digital.ports_of.get(box, ()) for run in digital.run_at.get(port, ()))
-        return {run.other(port).box for run, port in runs if run.works}
+        return {self.rig.body(run.other(port).box) for run, port in runs if run.works}
 
     # ---- patches
 
@@ -297,6 +300,10 @@ class _Torn(Wiring):
     def pieces(self) -> Mapping[Port, tuple[Piece, ...]]:
         """Cables that are left between boxes that are left."""
         return Kept(self.before.pieces, self._stands)
+
+    def stands(self, box: str) -> bool:
+        """Whether a box is still there."""
+        return box not in self.gone.boxes
 
     def _stands(self, piece: Piece) -> bool:
         boxes = self.gone.boxes

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rigdsl.paths import chains as chain
-from rigdsl.paths import clock, control, feeding, load, patched, routes, runs, trace, trunks
+from rigdsl.paths import clock, control, feeding, latency, load, patched, routes, runs, trace, trunks
 from rigdsl.paths.model import Chain, Gain, Island, Load, Network, Path, Route, Run
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
+from rigdsl.paths.stretches import Delay
 from rigdsl.paths.wires import Wires
 from rigdsl.rig import Leg, Patch, Port, natural
 
@@ -228,7 +229,7 @@ class Paths(Wires):
         if leg.index < len(self.rig.sources[leg.name].ports):
             ends = [port for port in self.walk_of(leg).came if self.rig.group(port).role == "channels"]
             ends += [pair.route.right for pair in self.pairs_from(leg) if pair.route and pair.route.works]
-            if any(self.rig.group(end).role == "channels" for end in ends):
+            if any(self.rig.group(end).role == "channels" and self.comes_back(end) for end in ends):
                 return True
         return any(path.complete for path in trace.source_paths(self, leg))
 
@@ -238,6 +239,14 @@ class Paths(Wires):
         for path in self.paths_of(name):
             by_leg[path.leg] = by_leg.get(path.leg, False) or path.complete
         return all(by_leg.values())
+
+    @cached_property
+    def _delays(self) -> latency.Delays:
+        return latency.Delays(self)
+
+    def delay_of(self, output: str) -> Delay | None:
+        """The longest way from any source to an output, part by part; None where no source reaches it."""
+        return self._delays.of(output)
 
     # ---- loads, gains, silence
 

@@ -15,7 +15,10 @@ from rigdsl.rig import Leg, Port
 if TYPE_CHECKING:
     from rigdsl.paths.paths import Paths
 
-__all__ = ["output_paths", "sent_paths", "source_paths", "stop_words"]
+__all__ = ["feeding_paths", "output_paths", "sent_paths", "source_paths", "stop_words"]
+
+
+NOBODY = Leg("", 0)
 
 
 @dataclass(frozen=True)
@@ -60,7 +63,7 @@ def _on_wire(paths: Paths, leg: Leg, front: _Front) -> Iterator[Path]:
     for reached in walk.came:
         hops = (*front.hops, *walk.hops_to(reached))
         if _role(paths, reached) == "channels" or paths.is_loudspeaker_input(reached):
-            yield Path(leg, (*hops, *paths.insert_hops(reached)), leg, reached, True)
+            yield Path(leg, (*hops, *paths.insert_hops(reached)), leg, reached, paths.comes_back(reached))
         for other in paths.plugs.get(reached, ()):
             if other.name in paths.rig.outputs:
                 lead = paths.rig.outputs[other.name].lead
@@ -83,7 +86,8 @@ def _patched_on(paths: Paths, leg: Leg, front: _Front, pair: Pair) -> tuple[tupl
     if not route.works:
         return (Path(leg, hops, leg, hops[-1].right, False, stop_words(route)),), None
     if _role(paths, route.right) == "channels":
-        return (Path(leg, (*hops, *paths.insert_hops(route.right)), leg, route.right, True),), None
+        back = paths.comes_back(route.right)
+        return (Path(leg, (*hops, *paths.insert_hops(route.right)), leg, route.right, back),), None
     return (), _Front(route.right, hops, patched=True)
 
 
@@ -131,6 +135,11 @@ def output_paths(paths: Paths, leg: Leg) -> tuple[Path, ...]:
     return found or (_silent(paths, leg, start, end, goal),)
 
 
+def feeding_paths(paths: Paths, port: Port) -> tuple[Path, ...]:
+    """The same for a socket or channel, whatever hangs on it."""
+    return tuple(_feeding(paths, NOBODY, port, (), port))
+
+
 def _feeding(paths: Paths, leg: Leg, start: Port, end: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
     """All that comes to a socket over wire, patches and processors."""
     fronts = [_Front(start, end)]
@@ -155,7 +164,7 @@ def _feeding(paths: Paths, leg: Leg, start: Port, end: tuple[Hop, ...], goal: Po
 def _begun(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...], goal: Port | Leg) -> Iterator[Path]:
     """The paths that begin at a socket: at a mix, a source's plug, or the far end of a patch."""
     if _role(paths, port) == "mixes":
-        yield Path(leg, (*paths.insert_hops(port), *tail), port, goal, True)
+        yield Path(leg, (*paths.insert_hops(port), *tail), port, goal, paths.comes_back(port))
     for source in paths.plugs.get(port, ()):
         if source.name in paths.rig.sources:
             yield Path(leg, (plug_hop(source, port, paths.rig.sources[source.name].lead), *tail), source, goal, True)
@@ -167,7 +176,7 @@ def _begun(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...], goal: Port
             yield Path(leg, tail, route.left, goal, False, stop_words(route))
         elif _role(paths, route.left) != "inputs":
             hops = (*paths.insert_hops(route.left), *route_hops(paths.rig, route), *tail)
-            yield Path(leg, hops, route.left, goal, True)
+            yield Path(leg, hops, route.left, goal, paths.comes_back(route.left))
 
 
 def _behind(paths: Paths, leg: Leg, port: Port, tail: tuple[Hop, ...]) -> Iterator[_Front]:

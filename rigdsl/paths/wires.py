@@ -58,6 +58,13 @@ class Wires:
         """The inserts that are plugged into a socket of the outboard, on their way there or back."""
         return self.wiring.inserted.get(port, ())
 
+    def comes_back(self, port: Port) -> bool:
+        """Whether what is in a channel or mix comes back from all its outboard; where nothing is inserted, it does."""
+        return all(
+            self.wiring.stands(insert.send.box) and self.wiring.stands(insert.back.box)
+            for insert in self.inserts_at(port)
+        )
+
     def insert_hops(self, port: Port) -> tuple[Hop, ...]:
         """The way of what is in a channel or mix through its outboard and back; none where nothing is inserted."""
         return insert_hops(self.wiring, self.inserts_at(port))

@@ -76,6 +76,10 @@ class Wiring:
                 found[right].append((patch, left))
         return {end: tuple(feeding) for end, feeding in found.items()}
 
+    def stands(self, box: str) -> bool:
+        """Whether a box is there."""
+        return box in self.rig.boxes
+
     def onward(self, port: Port) -> Iterator[tuple[Port, Pass]]:
         """Where a pass takes the signal that arrives at a socket."""
         model = self.rig.boxes[port.box].model

@@ -86,7 +86,7 @@ def _idle(failures: Failures, lost: Lost) -> Iterator[tuple[str, tuple[str, ...]
 def _desks(rig: Rig, paths: Iterable[Path]) -> Iterator[str]:
     """Desks in whose channels paths end."""
     for path in paths:
-        if path.complete and isinstance(path.end, Port) and rig.boxes[path.end.box].mixes:
+        if path.complete and isinstance(path.end, Port) and rig.boxes[rig.body(path.end.box)].mixes:
             yield path.end.box
 
 

@@ -77,8 +77,10 @@ KINDS: list[dict[str, Any]] = [
     {"type": "object", "additionalProperties": {"type": "integer"}},
     {"anyOf": [{"type": "number"}, {"type": "null"}]},
 ]
+# 2.0 is an integer to JSON, and none to TOML: only what is no whole number is drawn.
+FRACTIONS = st.floats(-2, 2).filter(lambda number: not number.is_integer())
 VALUES = st.recursive(
-    st.one_of(st.booleans(), st.integers(-3, 3), st.floats(-2, 2), st.sampled_from(["near", "far", "ab", ""])),
+    st.one_of(st.booleans(), st.integers(-3, 3), FRACTIONS, st.sampled_from(["near", "far", "ab", ""])),
     lambda inner: st.one_of(st.lists(inner, max_size=2), st.dictionaries(st.sampled_from("ab"), inner, max_size=2)),
     max_leaves=3,
 )
@@ -86,8 +88,6 @@ VALUES = st.recursive(
 
 @given(st.sampled_from(KINDS), VALUES)
 def test_kinds_are_those_of_json_schema(kind: dict[str, Any], value: object) -> None:
-    if isinstance(value, float) and value.is_integer() and kind.get("type") == "integer":
-        return  # 2.0 is an integer to JSON, and none to TOML
     assert fits_kind(value, kind) == Draft202012Validator(kind).is_valid(value)
 
 

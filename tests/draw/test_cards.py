@@ -42,3 +42,20 @@ def test_in_the_cabling_view_it_is_a_box_that_says_where_it_sits(tmp_path: Path)
     text = drawn(tmp_path, "cabling")
     assert "in DESK.opt 1" in text
     assert "in DESK.opt 2" in text
+
+
+def test_outboard_is_said_where_it_is_inserted_and_is_not_free(tmp_path: Path) -> None:
+    text = RIG + (
+        "model comp4 { kind outboard; inputs in 1-4; outputs out 1-4 }\nbox CP is comp4 in foh\n"
+        "insert DESK.ch 1-2 through CP 3-4 via jack 2 m\n"
+    )
+    (tmp_path / "rig.toml").write_text("")
+    (tmp_path / "show.rig").write_text(text)
+    show = load(tmp_path / "show.rig")
+    cabling = show.draw("cabling", format="gv").data.decode()
+    assert "insert of DESK.ch 1-2, jack 2 m" in cabling
+    assert "back to DESK.ch 1-2" in cabling
+    assert "in 1-2 free" in cabling
+    assert "in 3-4 free" not in cabling
+    flow = show.draw("flow", format="gv").data.decode()
+    assert "through CP.in 3-4" in flow

@@ -59,6 +59,19 @@ link L02: P.out 1 -- T.in via xlr 5 m
 link L03: T.link -- U.in via xlr 5 m
 """
 
+CARDS = """\
+model deskx { kind console; channels ch 1-8; mixes mix 1-4; outputs local-out 1-4; slot opt 1-2 takes my64 }
+model fl64 { kind card; fits my64; digital pri, sec { protocol fernlink; redundant } }
+model comp2 { kind outboard; inputs in 1-2; outputs out 1-2 }
+box DESK is deskx in foh; box DC is fl64 in DESK.opt 1; box DD is fl64 in DESK.opt 2; box SL is nw16 in wing
+box CP is comp2 in foh; box SR is nw16 in wing
+link C01: SL.A -- DC.pri via cat6s 60 m; link C02: SR.A -- DD.pri via cat6s 60 m; link C03: SL.B -- SR.B via cat6s 9 m
+source kick dynamic in drums to SL.mic 1 via xlr 6 m; source vox dynamic in front to SR.mic 1 via xlr 6 m
+output wedge wedge in front from SL.line 1 via xlr 6 m; output main main in foh from DESK.local-out 1 via xlr 3 m
+patch kick -> DESK.ch 1; patch vox -> DESK.ch 2; patch DESK.mix 1 -> wedge; patch DESK.mix 2 -> main
+insert DESK.ch 2 through CP 1; insert DESK.mix 2 through CP 2
+"""
+
 
 def lost(made: Rig, *names: str) -> Silent:
     found = Failures(Paths(made)).lost_with(names)
@@ -96,6 +109,13 @@ def lost(made: Rig, *names: str) -> Silent:
         (PROCESSOR, ["L03"], ([], ["U"])),
         (PROCESSOR, ["T"], ([], ["T", "U"])),
         (PROCESSOR, ["FOH"], ([], ["T", "U"])),
+        (CARDS, ["DC"], ([], [])),  # the other box's line and card carry it too
+        (CARDS, ["C01"], ([], [])),
+        (CARDS, ["DC", "DD"], (["kick", "vox"], ["wedge"])),
+        (CARDS, ["C01", "DD"], (["kick", "vox"], ["wedge"])),
+        (CARDS, ["DESK"], (["kick", "vox"], ["main", "wedge"])),
+        (CARDS, ["SR"], (["vox"], [])),
+        (CARDS, ["CP"], (["vox"], ["main"])),  # what is inserted does not come back
     ],
 )
 def test_what_falls_silent(text: str, names: list[str], expected: Silent) -> None:

@@ -95,7 +95,7 @@ PLUGS = [f"source s{n} dynamic to A {n} via xlr 10 m" for n in range(1, 4)]
         (["stock xlr 5 m x 9"], ("xlr 10 m", "3 cables `xlr` of 10 m or longer, and the house has none")),
         (
             ["stock xlr 20 m x 2", "stock xlr 5 m x 9"],
-            ("xlr 20 m", "3 cables `xlr` of 20 m or longer, and the house has 2"),
+            ("xlr 20 m", "3 cables `xlr` of 10 m or longer, and the house has 2 of 20 m or longer"),
         ),
         (
             ["stock xlr 10 m x 2", "zone far", "source s4 dynamic in far to A 4 via xlr"],
@@ -113,7 +113,7 @@ def test_more_cables_than_the_house_has(lines: list[str], told: tuple[str, str] 
 
 def test_how_many_to_hire() -> None:
     (finding,) = findings(over_stock, papers("box A is box", *PLUGS, "stock xlr 10 m x 1"))
-    assert finding.help == "hire 2, or do with shorter ones at `s1`, `s2`, `s3`"
+    assert finding.help == "hire 2, or do with what there is at `s1`, `s2`, `s3`"
     assert [item.message for item in finding.related] == ["`s1` takes 1", "`s2` takes 1", "`s3` takes 1"]
 
 
