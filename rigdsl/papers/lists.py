@@ -14,6 +14,9 @@ __all__ = ["INPUT_LIST", "OUTPUT_LIST"]
 MISSING = "some lines are plugged into nothing yet, or reach nothing: rigdsl check says what is missing"
 DEMO = "demo data"
 SPEAKER = "loudspeaker"
+PHANTOM = "phantom: plug in first, mute, then switch it on; a damaged cable or an unbalanced line may not stand it"
+LIVE = "amplifiers off before anybody touches their cables: their outputs can carry dangerous voltages"
+LOUD = "bring levels up slowly, and keep to the limits for hearing that apply where you are"
 RIBBON = "phantom can damage a ribbon microphone that needs none: be sure that it is off before one is plugged in"
 
 PLACE = ("label", "type", "zone")
@@ -39,8 +42,9 @@ Line = tuple[tuple[Port, ...], Leg]  # the channels or mixes of a line, and the 
 def _input_list(rig: Rig, paths: Paths) -> Table:
     lines = sorted(_lines(rig, paths, rig.sources), key=_order)
     rows = tuple((str(number), *_input(rig, paths, *line)) for number, line in enumerate(lines, 1))
-    off = any(_keep_off(rig.sources[leg.name]) for _, leg in lines)
-    return Table(INPUTS, rows, (*((RIBBON,) if off else ()), *_notes(rig, paths, lines, rig.sources)))
+    sources = [rig.sources[leg.name] for _, leg in lines]
+    cautions = (PHANTOM, any(one.needs_phantom for one in sources)), (RIBBON, any(map(_keep_off, sources)))
+    return Table(INPUTS, rows, (*_held(cautions), *_notes(rig, paths, lines, rig.sources)))
 
 
 def _input(rig: Rig, paths: Paths, channels: tuple[Port, ...], leg: Leg) -> tuple[str, ...]:
@@ -78,7 +82,20 @@ def _output_list(rig: Rig, paths: Paths) -> Table:
     rows = tuple(
         (str(number), *_output(rig, paths, heard[line[1].name], *line)) for number, line in enumerate(lines, 1)
     )
-    return Table(OUTPUTS, rows, _notes(rig, paths, lines, heard))
+    amplifiers = any(rig.boxes[box].kind == "amplifier" for box in _boxes(paths, heard))
+    cautions = (LIVE, amplifiers), (LOUD, bool(lines))
+    return Table(OUTPUTS, rows, (*_held(cautions), *_notes(rig, paths, lines, heard)))
+
+
+def _boxes(paths: Paths, names: Iterable[str]) -> set[str]:
+    """All boxes that the ways to these leave by a socket."""
+    hops = (hop for name in names for path in paths.paths_of(name) for hop in path.hops)
+    return {hop.left.box for hop in hops if isinstance(hop.left, Port)}
+
+
+def _held(notes: Iterable[tuple[str, bool]]) -> tuple[str, ...]:
+    """The notes that hold."""
+    return tuple(note for note, holds in notes if holds)
 
 
 def _speaker(rig: Rig, paths: Paths, name: str) -> Output:
@@ -159,7 +176,7 @@ def _notes(
     rig: Rig, paths: Paths, lines: Iterable[Line], things: Mapping[str, Source] | Mapping[str, Output]
 ) -> tuple[str, ...]:
     lost = any(_lost(paths, line, things[line[1].name]) for line in lines)
-    return tuple(note for note, holds in ((MISSING, lost), (DEMO, rig.head.demo)) if holds)
+    return _held(((MISSING, lost), (DEMO, rig.head.demo)))
 
 
 INPUT_LIST = Paper("input-list", "Input list", _input_list)

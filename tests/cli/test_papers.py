@@ -129,7 +129,13 @@ class TestInputList:
         ):
             table = made("input-list", other)
             assert "keep off" not in {row[at] for row in table.rows}
-            assert table.notes == ()
+            assert [note.partition(":")[0] for note in table.notes] == ["phantom"]
+
+    def test_the_usual_cautions_stand_at_the_foot(self) -> None:
+        """Common practice, no source: mute before phantom, amplifiers off before their cables are touched, hearing."""
+        live, loud = made("output-list", LINES).notes[:2]
+        assert live.startswith("amplifiers off before anybody touches")
+        assert "hearing" in loud
 
     def test_what_is_plugged_into_nothing_yet_is_there_all_the_same(self) -> None:
         table = made("input-list", LINES + "source snare dynamic in wing\n")
