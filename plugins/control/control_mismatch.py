@@ -75,9 +75,16 @@ def control_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Soc
     for gain in gains:
         owner_of = dict(zip(gain.ports, gain.owners, strict=True))
         for owner in dict.fromkeys(owner_of[port] for port in gain.cut):
-            ports = tuple(port for port in gain.cut if owner_of[port] == owner)
-            if not ways.doubtful(gain.box, owner):
+            ports = tuple(port for port in gain.cut if owner_of[port] == owner and not _stopped(paths, port, owner))
+            if ports and not ways.doubtful(gain.box, owner):
                 yield Sockets(ports, partial(_finding, ways, replace(gain, owner=owner, cut=ports)))
+
+
+def _stopped(paths: Paths, port: Port, owner: str) -> bool:
+    """A patch takes the preamp to its owner, and no sound gets there: what stops it is told, and stops commands too."""
+    routes = [pair.route for pair in paths.pairs_on(port) if pair.route is not None]
+    theirs = [route.works for route in routes if paths.rig.body(route.right.box) == owner]
+    return bool(theirs) and not any(theirs)
 
 
 def _finding(ways: Ways, gain: Gain, ports: tuple[Port, ...]) -> Finding:

@@ -87,9 +87,15 @@ def _taken(paths: Paths, port: Port, plugs: list[Plug], free: Port | None) -> Fi
         help=f"`{free}` is free" if free else f"`{port.box}` has no other free: find another box for one of them",
         related=tuple(Related(plug.place, f"`{_called(plug)}` goes here too") for plug in plugs[:-1]),
         ports=(str(port),),
-        silent=silent,
+        silent=tuple(dict.fromkeys((*silent, *_unheard(paths, plugs)))),
         box=port.box,
     )
+
+
+def _unheard(paths: Paths, plugs: list[Plug]) -> list[str]:
+    """Sources and outputs that no patch knows in this place: where they go is not settled before they have a socket."""
+    sources = [plug.name for plug in plugs if isinstance(plug, Source) and not paths.arrives(plug.name)]
+    return sources + [plug.name for plug in plugs if isinstance(plug, Output) and not paths.sounds(plug.name)]
 
 
 def _called(plug: Plug) -> str:

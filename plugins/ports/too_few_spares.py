@@ -69,6 +69,9 @@ def too_few_spares(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding
 
     ## See also
     `unused-port`, which lists what is free.
+
+    ## Figures
+    How many spares a show wants is its crew's own choice: nothing is asked for until somebody does.
     """
     faulty = out_of_use(rig)
     for thing, boxes, asked in _asked(rig, options):

@@ -10,7 +10,7 @@ import click
 
 from rigdsl.cli.forms import FORMS, made
 from rigdsl.cli.project import Projects, announce, in_ci, keep_up, known_now
-from rigdsl.cli.reading import STDIN, Entry, entries, found_packs, here, pack_option
+from rigdsl.cli.reading import STDIN, Entry, entries, found_packs, pack_option, whole_project
 from rigdsl.cli.streams import colour, columns, document, notice, shown, write
 from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.config import Config
@@ -70,11 +70,13 @@ def command(
 
     Example: rigdsl check shows/friday.rig --fail-on warning
     """
+    _refuse(remember=remember, keep=keep_known, why=why, form=form, out=out)
     packs = found_packs(pack_files)
     projects = Projects(packs)
-    found = entries(paths, Config() if paths else projects.of(here()))
-    if not paths:
-        projects.judge(here(), [entry.path for entry in found])
+    root = whole_project(paths)
+    found = entries(paths, projects.of(root) if root else Config())
+    if root:
+        projects.judge(root, [entry.path for entry in found])
     if why is not None:
         return _tell_why(why, found, projects, fail_on)
     shows = tuple(_shows(found, projects))
@@ -89,19 +91,23 @@ def command(
     if not report.rigs:
         notice("without a `rig` head a file is only complete inside a rig that uses it, and is checked there")
     _tell_projects(shows, projects, remember=remember, keep=keep_known)
-    wrong = any(config.findings for config in projects.found.values())
-    if packs.refused or wrong or any(checked.verdict.crashed for checked in report.files):
-        return CANNOT
-    return int(report.fails)
+    return CANNOT if packs.refused or not report.whole else int(report.fails)
+
+
+def _refuse(*, remember: bool, keep: bool, why: str | None, form: str, out: str | None) -> None:
+    """Options that contradict each other."""
+    if remember and keep:
+        raise Trouble("`--remember` puts findings on the list, and `--keep-known` leaves it alone: choose one")
+    if why is not None and (remember or form != "text" or out is not None):
+        raise Trouble("`--why` checks nothing and is for people: leave `--as`, `--out` and `--remember` away")
 
 
 def _tell_projects(shows: Sequence[Show], projects: Projects, *, remember: bool, keep: bool) -> None:
     """What each project has to be told, and its list of known findings."""
     for config in projects.found.values():
         announce(config)
-        theirs = [show for show in shows if show.config is config and _listed(show)]
-        if remember or not (keep or in_ci()):
-            keep_up(config, [(show.path, show.verdict) for show in theirs], remember=remember)
+        theirs = [(show.path, show.verdict) for show in shows if show.config is config and _listed(show)]
+        keep_up(config, theirs, remember=remember, keep=keep or (in_ci() and not remember))
 
 
 def _tell_why(rule: str, found: Sequence[Entry], projects: Projects, fail_on: str | None) -> int:
@@ -142,7 +148,8 @@ def _report(shows: Sequence[Show], projects: Projects, fail_on: str | None, reme
 
 def _verdict(show: Show, remember: bool) -> Verdict:
     """What is said of a show: what is put on its project's list now is known already."""
-    return known_now(show.verdict) if remember and _listed(show) else show.verdict
+    can = remember and _listed(show) and show.config.known is not None
+    return known_now(show.verdict) if can else show.verdict
 
 
 def _listed(show: Show) -> bool:

@@ -34,9 +34,9 @@ def command(rule: str | None, all_: bool, form: str, out: str | None, pack_files
     """
     if (rule is None) != all_:
         raise Trouble(
-            "RULE and `--all` say two things: one of them is enough"
+            "a rule and `--all` say two things: one of them is enough"
             if rule
-            else "RULE is missing: name one, or `--all`"
+            else "no rule is named: name one, or `--all`"
         )
     if out is not None and form != "md":
         raise Trouble("pages are written as Markdown: `--as md --out FOLDER`")

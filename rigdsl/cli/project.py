@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from rigdsl.cli.streams import notice, write
 from rigdsl.config import Config, config_of, known_text
 from rigdsl.lint import Verdict
-from rigdsl.lint.known import NEVER, remembered
+from rigdsl.lint.known import NEVER, Known, remembered
 from rigdsl.lint.order import in_file_order
 from rigdsl.packs import Packs
 from rigdsl.reports.report import counted
@@ -67,21 +67,39 @@ def known_now(verdict: Verdict) -> Verdict:
     return replace(verdict, findings=stay, known=in_file_order([*verdict.known, *known]))
 
 
-def keep_up(config: Config, checked: Iterable[tuple[str, Verdict]], *, remember: bool) -> None:
-    """Bring the list up to date: what is gone goes, and what is open comes in where that was asked for."""
-    if config.known is None and not remember:
+def _tell_missing(config: Config, known: Mapping[str, tuple[Known, ...]]) -> None:
+    """Rigs on the list that are not there any more: a rig that got another name has all its findings back."""
+    gone = [name for name, entries in known.items() if entries and not Path(config.folder, name).exists()]
+    if gone:
+        names = " and ".join(f"`{name}`" for name in gone)
+        one = "which is not there: write the rig's new name there" if len(gone) == 1 else "which are not there"
+        notice(f"`{config.known_path}` names {names}, {one}, or have it made anew by `rigdsl check --remember`")
+
+
+def keep_up(config: Config, checked: Iterable[tuple[str, Verdict]], *, remember: bool, keep: bool = False) -> None:
+    """Bring the list up to date: what is gone goes, and what is open comes in where that was asked for.
+
+    `keep`: nothing is written, and what could be is said. A list that cannot be read is left as it is.
+    """
+    if config.known is None:
+        if remember:
+            notice(f"`{config.known_path}` cannot be read, and stays as it is: mend it, or take it away, and try again")
         return
-    before = dict(config.known or {})
+    before = dict(config.known)
+    _tell_missing(config, before)
     after = dict(before)
     for path, verdict in checked:
         name = config.within(path)
         after[name] = remembered(verdict.findings, verdict.left) if remember else verdict.left
     if remember:
         after = {name: entries for name, entries in after.items() if Path(config.folder, name).exists()}
-    if {name: entries for name, entries in after.items() if entries} == before and config.known is not None:
+    if {name: entries for name, entries in after.items() if entries} == before:
         return
     left = sum(map(len, after.values()))
     gone = sum(map(len, before.values())) - left
+    if keep:
+        notice(f"the list of known findings could be shorter by {gone}" if gone > 0 else "sockets on it are mended")
+        return
     try:
         write(Path(config.folder, os.path.basename(config.known_path)), known_text(after).encode("utf-8"))
     except OSError as trouble:

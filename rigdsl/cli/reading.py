@@ -21,7 +21,18 @@ from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
 from rigdsl.text import Source
 
-__all__ = ["STDIN", "Entry", "ended", "entries", "found_packs", "here", "one", "pack_option", "settled"]
+__all__ = [
+    "STDIN",
+    "Entry",
+    "ended",
+    "entries",
+    "found_packs",
+    "here",
+    "one",
+    "pack_option",
+    "settled",
+    "whole_project",
+]
 
 STDIN = "-"
 FOREIGN = ("node_modules", "__pycache__")  # folders that hold nobody's rigs
@@ -120,22 +131,34 @@ def here() -> Path:
     return project_root(os.path.join(os.curdir, STDIN))
 
 
+def whole_project(paths: Sequence[str]) -> Path | None:
+    """The root of the project that the paths mean as a whole: no path at all, or its own folder."""
+    if not paths:
+        return here()
+    if len(paths) > 1 or not os.path.isdir(paths[0]):
+        return None
+    root = project_root(os.path.join(paths[0], STDIN))
+    return root if os.path.realpath(paths[0]) == os.path.realpath(root) else None
+
+
 def entries(paths: Sequence[str], config: Config) -> list[Entry]:
     """The files that the paths mean, each once and by path: as named, those of a folder, or those of the project.
 
-    `config` is that of the current folder: it may say which rigs the project has.
+    `config` may say which rigs a project has; where it means none of those that are there, there is nothing to open.
 
     Trouble where one is not there, or where there is no rig at all.
     """
     found: dict[str, Entry] = {}
+    left_out = False
     for path in paths or [str(here())]:
-        inside = _swept(path) if os.path.isdir(path) else [path]
-        if not paths and config.rigs is not None:
+        inside = list(_swept(path)) if os.path.isdir(path) else [path]
+        if config.rigs is not None:
+            left_out = left_out or bool(inside)
             inside = [one for one in inside if any(fits(config.within(one), pattern) for pattern in config.rigs)]
         for entry in map(_entry, inside):
             _require(entry)
             found.setdefault(entry.reader.same(entry.path), entry)
-    if not found:
+    if not found and not left_out:
         raise Trouble(NO_RIG)
     return sorted(found.values(), key=lambda entry: entry.path)
 

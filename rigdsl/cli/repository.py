@@ -6,7 +6,7 @@ import os
 from functools import cache
 from pathlib import Path
 
-from rigdsl.cli.reading import STDIN
+from rigdsl.cli.reading import STDIN, here
 from rigdsl.reports.spot import Where
 
 __all__ = ["in_repository"]
@@ -15,11 +15,12 @@ __all__ = ["in_repository"]
 def in_repository() -> Where:
     """From a path as reports say it to the path from the repository's root, links followed.
 
-    The root is the nearest folder with `.git`, from the current one upwards; without one it is the current folder.
+    The root is the nearest folder with `.git`, from the current one upwards; without one it is that of the project.
     What is no file, such as the standards that come with rigdsl, has no path there.
     """
-    here = Path(os.path.realpath(os.curdir))
-    root = next((folder for folder in (here, *here.parents) if (folder / ".git").exists()), here)
+    current = Path(os.path.realpath(os.curdir))
+    root = next((folder for folder in (current, *current.parents) if (folder / ".git").exists()), None)
+    root = root or Path(os.path.realpath(here()))
 
     @cache
     def named(path: str) -> str:

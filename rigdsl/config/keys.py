@@ -18,6 +18,7 @@ PATTERNS: dict[str, Any] = {
     " of folders, a `/` at the end means all below it",
     "type": "array",
     "items": {"type": "string", "minLength": 1},
+    "minItems": 1,
 }
 FAIL_ON: dict[str, Any] = {
     "description": "The mildest finding that makes the exit status 1",

@@ -7,16 +7,20 @@ load than a small rig to check; it is asked only for words that are not understo
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from typing import Any
 
-__all__ = ["expected", "fits_kind", "said", "written"]
+__all__ = ["expected", "fits_kind", "key_written", "said", "written"]
 
 Kind = Mapping[str, Any]
 
 SILENT = frozenset({"default", "description", "title"})  # words that limit nothing
 LIMITS = frozenset({"exclusiveMinimum", "maximum", "minimum"})
-UNDERSTOOD = SILENT | LIMITS | {"additionalProperties", "anyOf", "enum", "items", "minLength", "type"}
+UNDERSTOOD = SILENT | LIMITS | {"additionalProperties", "anyOf", "enum", "items", "minItems", "minLength", "type"}
+BARE = re.compile(r"[A-Za-z0-9_-]+")  # a key of TOML that needs no quotation marks
+CONTROL = re.compile(r'["\\\x00-\x1f\x7f]')  # what a text of TOML cannot hold as it is
+SHORT = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t"}
 
 
 def fits_kind(value: object, kind: Kind) -> bool:
@@ -37,7 +41,9 @@ def fits_kind(value: object, kind: Kind) -> bool:
         case "string":
             return isinstance(value, str) and len(value) >= kind.get("minLength", 0)
         case "array":
-            return isinstance(value, list) and all(fits_kind(one, kind["items"]) for one in value)
+            if not isinstance(value, list) or len(value) < kind.get("minItems", 0):
+                return False
+            return all(fits_kind(one, kind["items"]) for one in value)
         case "object":
             named = kind["additionalProperties"]
             return isinstance(value, dict) and all(fits_kind(one, named) for one in value.values())
@@ -71,7 +77,10 @@ def expected(kind: Kind) -> str:
         case "number":
             return f"a number{_limits(kind)}"
         case "array":
-            return f"a list in square brackets, each {expected(kind['items'])}"
+            some = (
+                "a list in square brackets" if not kind.get("minItems") else "a list of one or more in square brackets"
+            )
+            return f"{some}, each {expected(kind['items'])}"
         case "object":
             return f"a table of names, each with {expected(kind['additionalProperties'])}"
     return "a text in quotation marks"
@@ -97,10 +106,19 @@ def written(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, str):
-        return '"' + value.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
+        return _quoted(value)
     if isinstance(value, list | tuple):
         return "[" + ", ".join(map(written, value)) + "]"
     if isinstance(value, Mapping):
-        inside = ", ".join(f"{written(name)} = {written(one)}" for name, one in value.items())
+        inside = ", ".join(f"{key_written(str(name))} = {written(one)}" for name, one in value.items())
         return f"{{ {inside} }}" if value else "{}"
     return str(value)
+
+
+def key_written(name: str) -> str:
+    """A name before `=`, or in the square brackets of a block: in quotation marks where it cannot stand bare."""
+    return name if BARE.fullmatch(name) else _quoted(name)
+
+
+def _quoted(text: str) -> str:
+    return '"' + CONTROL.sub(lambda found: SHORT.get(found[0]) or f"\\u{ord(found[0]):04x}", text) + '"'

@@ -14,10 +14,10 @@ from rigdsl.rig import Port, Rig, natural
 
 __all__ = ["NEVER", "Known", "Open", "Seen", "known_left", "known_order", "remembered", "sorted_out"]
 
-# What is never known from before: a rule's breakdown says that the check itself is not whole.
-NEVER = frozenset({"rule-crashed", "wrong-config"})
 # Findings of files that could not be read whole: whatever else stands in them is not found, and not gone either.
 UNREAD = frozenset({"file-loop", "file-missing", "outside-project", "syntax-error", "unreadable-file"})
+# What is never known from before: it says that the check itself is not whole.
+NEVER = frozenset({"rule-crashed", "wrong-config"}) | UNREAD
 
 Key = tuple[str, str]
 

@@ -1,6 +1,7 @@
 """The help pages of the rules that belong to no pack: what every rig is held to before any pack has its say.
 
-Examples are files called `friday.rig`.
+Examples are files called `friday.rig`, in a project with a folder `gear` and in it a file `house.rig`; a `rig.toml`
+is shown by itself.
 """
 
 from __future__ import annotations
@@ -13,16 +14,26 @@ CORE_WARNINGS = frozenset({"expired-accept", "unused-accept"})
 _HEAD = 'rig "Lantern Hall" { rate 48 kHz }\n'
 
 
-def _page(summary: str, night: str, breaks: str = "", keeps: str = "") -> str:
+def _page(summary: str, night: str, breaks: str = "", keeps: str = "", *, language: str = "rig") -> str:
     """A page of the same sections as the packs' pages have."""
     parts = [summary, f"## On the night\n\n{night}"]
-    for heading, rig in (("A rig that breaks it", breaks), ("A rig that keeps it", keeps)):
-        if rig:
-            parts.append(f"## {heading}\n\n```rig\n{_HEAD}{rig}\n```")
+    shown, head = ("rig", _HEAD) if language == "rig" else ("rig.toml", "")
+    for heading, text in ((f"A {shown} that breaks it", breaks), (f"A {shown} that keeps it", keeps)):
+        if text:
+            parts.append(f"## {heading}\n\n```{language}\n{head}{text}\n```")
     return "\n\n".join(parts)
 
 
 _BOX = "model sub4 { kind sub-box; inputs panel 1-4; outputs tail 1-4; pass panel -> tail }\n"
+_SHOW = """\
+model nw4 { kind stage-box; inputs mic 1-4 { preamp }; digital A }
+model desk4 { kind console; channels ch 1-4; digital stage }
+box SL is nw4
+box DESK is desk4
+link C01: SL.A -- DESK.stage via cat6 60 m
+source kick dynamic to SL 1
+patch SL.mic 1 -> DESK.ch 1
+"""
 
 CORE_PAGES = {
     "syntax-error": _page(
@@ -72,39 +83,54 @@ CORE_PAGES = {
         "A `use` line names a file that is not there.",
         "All that the file defines is missing; names that are unknown because of it are not told one by one.",
         'use "gear/hosue.rig"',
-        'zone drums "Drum riser"',
+        'use "gear/house.rig"',
     ),
     "file-loop": _page(
         "Files use each other in a circle.",
         "Each file is read once and the line that closes the circle is left out.",
         'use "friday.rig"',
-        'zone drums "Drum riser"',
+        'use "gear/house.rig"',
     ),
     "unreadable-file": _page(
         "A file is a folder, no text, not in UTF-8, above 64 MiB, or may not be read.",
-        "All that the file defines is missing.",
+        "All that the file defines is missing. Here a folder is named where a file in it is meant.",
+        'use "gear"',
+        'use "gear/house.rig"',
     ),
     "outside-project": _page(
         "A `use` line leads out of the project: the nearest folder above the file with `rig.toml` or `.git` in it.",
         "The file is not read: a project must be whole where it is checked out.",
-        'use "../../elsewhere.rig"',
-        'zone drums "Drum riser"',
+        'use "../elsewhere.rig"',
+        'use "gear/house.rig"',
     ),
     "wrong-config": _page(
         "`rig.toml`, or the list of known findings beside it, says something that cannot be followed.",
-        "The line is left out, all else is followed, and the exit status is 2. In `rig.toml` stand `rigs`, `fail-on`,"
-        " `edition` and `requires`, then `[packs]`, then a block `[rules.NAME]` for each rule with its `level` and its"
-        " options, and blocks `[[for]]` for some of the rigs. `rigdsl explain RULE` shows the lines of a rule.",
+        "The line is left out, all else is followed, and the exit status is 2: a check that runs by itself says so"
+        " before it says anything of the rigs.\n\n"
+        "- `rigs`, a list of patterns: what `rigdsl check` without a path looks at\n"
+        "- `fail-on`, `error`, `warning`, `note` or `never`: the mildest finding that makes the exit status 1\n"
+        "- `edition`, a whole number: later rules are announced and not run\n"
+        "- `requires`, as in `>=0.1`: the version of rigdsl that is needed\n"
+        "- `[packs]`: other people's packs that are used, each with its version\n"
+        "- `[rules.NAME]`: the `level` of a rule and its options; `rigdsl explain RULE` shows its lines\n"
+        "- `[[for]]`: the same for the rigs of its own `rigs`, later ones win",
+        'fail-on = "warn"\n\n[rules.run-near-limt]\nshare = 0.8',
+        'rigs = ["shows/*.rig"]\nfail-on = "warning"\nedition = 2\nrequires = ">=0.1"\n\n'
+        '[rules.run-near-limit]\nlevel = "warning"\nshare = 0.8\n\n'
+        '[[for]]\nrigs = ["shows/*-outdoor.rig"]\n\n[for.rules.walkway]\nlevel = "error"',
+        language="toml",
     ),
     "unused-accept": _page(
         "An `accept` line matches no finding.",
         "It would hide the next fault of that name. Take it out, or write its subject as the finding has it.",
-        'accept unused-port on "SL.mic" because "preamp faulty"',
-        'zone drums "Drum riser"',
+        _SHOW + 'accept unused-port on "SR.mic" because "two preamps are faulty"',
+        _SHOW + 'accept unused-port on "SL.mic" because "two preamps are faulty"',
     ),
     "expired-accept": _page(
         "The last day of an `accept` line is past.",
-        "What it is about counts again. Mend it, or agree on a new date.",
+        "What it is about counts again. Mend it, or agree on a new date. `SOURCE_DATE_EPOCH` sets what today is.",
+        _SHOW + 'accept unused-port on "SL.mic" because "two preamps are faulty" until 2025-05-31',
+        _SHOW + 'accept unused-port on "SL.mic" because "two preamps are faulty" until 2099-05-31',
     ),
     "rule-crashed": _page(
         "A rule broke down: a fault in its pack, not in the rig.",

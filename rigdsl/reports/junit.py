@@ -13,7 +13,7 @@ from xml.etree import ElementTree as Xml
 
 from rigdsl.finding import Level
 from rigdsl.packs import Refused
-from rigdsl.reports.report import Checked, Item, Report
+from rigdsl.reports.report import NOT_WHOLE, Checked, Item, Report
 from rigdsl.reports.rule_list import Entry
 from rigdsl.reports.sarif_rules import CORE
 from rigdsl.reports.spot import Where
@@ -69,7 +69,7 @@ def _counted(name: str, cases: list[Xml.Element]) -> Xml.Element:
 
 def _case(rule: str, items: Sequence[Item], failing: Level | None) -> Xml.Element:
     case = Xml.Element("testcase", {"name": _writable(rule)})
-    crashed = [item for item in items if item.finding.rule == CRASHED]
+    crashed = [item for item in items if item.finding.rule in NOT_WHOLE]
     failed = [item for item in items if item not in crashed and _fails(item, failing)]
     for tag, those in (("error", crashed), ("failure", failed)):
         if those:

@@ -12,7 +12,10 @@ from rigdsl.lint import Verdict
 from rigdsl.lint.order import place_key
 from rigdsl.rig import Accept, Rig
 
-__all__ = ["Checked", "Item", "Report", "counted"]
+__all__ = ["NOT_WHOLE", "Checked", "Item", "Report", "counted"]
+
+
+NOT_WHOLE = ("rule-crashed", "wrong-config")  # findings that say so of the check itself
 
 
 @dataclass(frozen=True)
@@ -55,6 +58,11 @@ class Report:
     files: tuple[Checked, ...]
     packs: tuple[tuple[str, str], ...]
     version: str
+
+    @property
+    def whole(self) -> bool:
+        """Whether the check did all of its work: no rule broke down, and all of `rig.toml` could be followed."""
+        return not any(finding.rule in NOT_WHOLE for checked in self.files for finding in checked.verdict.findings)
 
     @cached_property
     def by_file(self) -> tuple[tuple[Checked, tuple[Item, ...]], ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from rigdsl.reports.rule_list import Entry
-from rigdsl.reports.rule_settings import snippet, takes, toml
+from rigdsl.reports.rule_settings import default, snippet, takes
 
 __all__ = ["index_md", "page_md", "page_name"]
 
@@ -51,7 +51,7 @@ def _options(entry: Entry) -> Iterator[str]:
     if entry.options:
         yield "## Options"
         rows = [
-            f"| `{name}` | {takes(words)} | `{toml(words.get('default'))}` | {_field(words.get('description', ''))} |"
+            f"| `{name}` | {takes(words)} | {default(words)} | {_field(words.get('description', ''))} |"
             for name, words in entry.options.items()
         ]
         yield "\n".join(["| option | takes | default | what it does |", "|---|---|---|---|", *rows])

@@ -2,45 +2,37 @@
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Mapping
 from typing import Any
 
-__all__ = ["snippet", "takes", "toml"]
+from rigdsl.config.values import key_written, written
+
+__all__ = ["default", "snippet", "takes"]
 
 LEVELS = "its own level; or: error, warning, note, off"
 OFF = "off unless asked for; or: on, error, warning, note"
 KINDS = {"integer": "whole number", "number": "number", "string": "text", "boolean": "`true` or `false`"}
-BARE = re.compile(r"[A-Za-z0-9_-]+")  # a key of TOML that needs no quotes
 
 
 def snippet(name: str, options: Mapping[str, Any], *, on: bool = True) -> str:
     """A rule's part of `rig.toml`, as it holds where nothing is written."""
-    lines = [f"[rules.{_key(name)}]", f'level = "{"on" if on else "off"}"  # {LEVELS if on else OFF}']
+    lines = [f"[rules.{key_written(name)}]", f'level = "{"on" if on else "off"}"  # {LEVELS if on else OFF}']
     set_ = ((option, words.get("default")) for option, words in options.items())
-    return "\n".join([*lines, *(f"{_key(option)} = {toml(value)}" for option, value in set_ if value is not None), ""])
+    return "\n".join(
+        [*lines, *(f"{key_written(option)} = {written(value)}" for option, value in set_ if value is not None), ""]
+    )
 
 
-def toml(value: Any) -> str:
-    """A value as TOML has it."""
-    if value is None:
-        return "none"
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{_key(key)} = {toml(one)}" for key, one in value.items()) + " }" if value else "{}"
-    if isinstance(value, list):
-        return f"[{', '.join(map(toml, value))}]"
-    return json.dumps(value, ensure_ascii=False)
-
-
-def _key(name: str) -> str:
-    return name if BARE.fullmatch(name) else json.dumps(name, ensure_ascii=False)
+def default(words: Mapping[str, Any]) -> str:
+    """What an option is where nobody says otherwise; there are options that need not be anything."""
+    value = words.get("default")
+    return "none" if value is None else f"`{written(value)}`"
 
 
 def takes(words: Mapping[str, Any]) -> str:
     """What an option takes, by its JSON Schema: "number, 0 to 1"."""
     if "enum" in words:
-        return " or ".join(f"`{toml(one)}`" for one in words["enum"])
+        return " or ".join(f"`{written(one)}`" for one in words["enum"])
     if "anyOf" in words:
         return " or ".join(map(takes, words["anyOf"]))
     if words.get("type") == "array":

@@ -12,7 +12,7 @@ from typing import Any
 from rigdsl.lint.order import worst_first
 from rigdsl.packs import Refused
 from rigdsl.reports.check_json import dumped
-from rigdsl.reports.report import Checked, Item, Report
+from rigdsl.reports.report import NOT_WHOLE, Checked, Item, Report
 from rigdsl.reports.rule_list import Entry
 from rigdsl.reports.sarif_results import results
 from rigdsl.reports.sarif_rules import components, reference
@@ -22,7 +22,6 @@ __all__ = ["sarif"]
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 MOST_RESULTS = 25_000  # of one run: with more, a code-scanning service takes none
-CRASHED = "rule-crashed"
 
 
 def sarif(report: Report, rules: Sequence[Entry], refused: Sequence[Refused], where: Where) -> bytes:
@@ -34,7 +33,7 @@ def sarif(report: Report, rules: Sequence[Entry], refused: Sequence[Refused], wh
     if len(told) < len(report.told):
         text = f"{len(report.told) - len(told)} more findings are left out: the worst {len(told)} are listed."
         notes.append({"level": "warning", "message": {"text": text}})
-    done = not refused and not any(checked.verdict.crashed for checked in report.files)
+    done = not refused and report.whole
     run = {
         "tool": {"driver": driver, "extensions": extensions},
         "invocations": [{"executionSuccessful": done, "toolExecutionNotifications": notes}],
@@ -56,12 +55,12 @@ def _within_limits(told: Sequence[tuple[Checked, Item]]) -> Sequence[tuple[Check
 def _notifications(
     report: Report, refused: Sequence[Refused], references: Mapping[str, Mapping[str, Any]]
 ) -> Iterator[dict[str, Any]]:
-    """What kept the check from being whole: packs that were left out, rules that broke down."""
+    """What kept the check from being whole: packs left out, rules that broke down, lines of `rig.toml`."""
     for pack in refused:
         text = f"The pack `{pack.name}` {pack.version} is left out: {pack.reason}."
         yield {"level": "error", "message": {"text": " ".join(text.split())}}
     for _, item in report.told:
-        if item.finding.rule == CRASHED:
+        if item.finding.rule in NOT_WHOLE:
             about = references.get(item.finding.subject, {}).get("rule")
             about = {"id": item.finding.subject, **about} if about else None
             text = f"{item.finding.message[:1].upper()}{item.finding.message[1:]}; {item.finding.help}."

@@ -25,10 +25,12 @@ def results(
     told: Sequence[tuple[Checked, Item]], rules: Mapping[str, Mapping[str, Any]], where: Where
 ) -> list[dict[str, Any]]:
     """A result for each finding, in the order given; `rules` says how each rule is referred to."""
+    parts = Counter((checked.path, item.finding.rule, item.finding.subject) for checked, item in told)
     seen: Counter[str] = Counter()
     made = []
     for checked, item in told:
-        identity = _identity(item.finding, where(checked.path) or checked.path)
+        alone = parts[checked.path, item.finding.rule, item.finding.subject] == 1
+        identity = _identity(item.finding, where(checked.path) or checked.path, "" if alone else _part(item))
         seen[identity] += 1
         fingerprints = {
             "primaryLocationLineHash": f"{identity[:16]}:{seen[identity]}",
@@ -42,9 +44,17 @@ def results(
     return made
 
 
-def _identity(finding: Finding, rig: str) -> str:
-    """What a finding is known by, wherever its lines move: the rule, the subject, the rig."""
-    return sha256("\0".join((finding.rule, finding.subject, rig)).encode("utf-8", "replace")).hexdigest()
+def _identity(finding: Finding, rig: str, part: str) -> str:
+    """What a finding is known by, wherever its lines move: the rule, the subject, the rig, and which part it is."""
+    said = (finding.rule, finding.subject, rig, *([part] if part else []))
+    return sha256("\0".join(said).encode("utf-8", "replace")).hexdigest()
+
+
+def _part(item: Item) -> str:
+    """Of a finding that is told in parts: the open one is the finding itself, the others say why they do not count."""
+    if item.by is not None:
+        return f"accepted {item.by.subject}"
+    return "known" if item.known else ""
 
 
 def _result(rig: str, item: Item, where: Where) -> dict[str, Any]:

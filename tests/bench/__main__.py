@@ -1,4 +1,4 @@
-"""`python -m tests.bench`: the table of ratios, and exit status 1 where one is past its limit."""
+"""`python -m tests.bench`: the table of ratios, exit status 1 where one is past its limit; and what each rule costs."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from rigdsl.packs import discover
 from tests.bench.measure import Ratio, by_turns, figures
 from tests.bench.rigs import lines, rig_text, schema, yaml_text
 
@@ -52,6 +53,17 @@ def inside() -> Iterator[Ratio]:
     yield Ratio(f"memory for {LARGE:,} lines", f"memory for {MIDDLE:,} lines", most, some, 11.0, "MB")
 
 
+def rule_costs() -> Iterator[str]:
+    """What each rule costs, longest first, and its share of a whole check; a rule that is off has none in it."""
+    whole_ms = figures("check", str(MIDDLE))["ms"]
+    off = {packed.name for packed in discover().rules if not packed.rule.on}
+    yield f"| rule, over {MIDDLE:,} lines | took | of a check of {whole_ms:,.0f} ms |"
+    yield "|---|---|---|"
+    for name, ms in sorted(figures("rules", str(MIDDLE)).items(), key=lambda row: (-row[1], row[0])):
+        share = "off" if name in off else f"{ms / whole_ms:.1%}"
+        yield f"| {name or '(the paths, once for all rules)'} | {ms:.2f} ms | {share} |"
+
+
 def main() -> int:
     """Measure everything and print it."""
     with tempfile.TemporaryDirectory() as name:
@@ -67,6 +79,7 @@ def main() -> int:
         mark = "" if row.kept else " **over**"
         took, other = f"{row.took:,.0f} {row.unit}", f"{row.other:,.0f} {row.unit}"
         print(f"| {row.what} | {row.against} | {took} | {other} | {row.value:.2f}{mark} | {row.limit} |")
+    print("", *rule_costs(), sep="\n")
     return int(not all(row.kept for row in rows))
 
 

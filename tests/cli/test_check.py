@@ -196,7 +196,7 @@ class TestTrouble:
                 ["explain", "protocol-mismach"],
                 "there is no rule called `protocol-mismach`; there is a rule with a similar name: `protocol-mismatch`",
             ),
-            (["explain"], "RULE is missing: name one, or `--all`"),
+            (["explain"], "no rule is named: name one, or `--all`"),
             (["trace", "friday.rig"], "NAME is missing: rigdsl trace [OPTIONS] RIG NAME"),
             (
                 ["trace", "nothing.rig", "kick"],

@@ -87,8 +87,52 @@ def test_nothing_is_written_where_it_runs_for_nobody(club: Path, run: Run, monke
     monkeypatch.setenv("CI", "true")
     (club / "friday.rig").write_text(CLEAN)
     ran = run("check")
-    assert (ran.status, ran.err) == (0, "")
+    assert (ran.status, ran.err) == (0, "rigdsl: the list of known findings could be shorter by 3\n")
     assert subjects(club) == ["kick", "oh"]
+
+
+def test_what_could_not_be_read_is_never_known(club: Path, run: Run) -> None:
+    """A venue that is missing must not become a green build."""
+    (club / "friday.rig").write_text((club / "friday.rig").read_text() + 'use "gone.rig"\nsourcee x "a\n')
+    assert run("check", "--remember").status == 1
+    assert run("check").status == 1
+    known = club / "known-findings.json"
+    assert not known.exists() or "file-missing" not in known.read_text()
+
+
+def test_a_list_that_cannot_be_read_is_not_written_over(club: Path, run: Run) -> None:
+    run("check", "--remember")
+    conflict = "<<<<<<< HEAD\n" + (club / "known-findings.json").read_text()
+    (club / "known-findings.json").write_text(conflict)
+    ran = run("check", "--remember")
+    assert ran.status == 2
+    assert "stays as it is" in ran.err
+    assert (club / "known-findings.json").read_text() == conflict
+
+
+def test_a_rig_with_another_name_is_told(club: Path, run: Run) -> None:
+    run("check", "--remember")
+    (club / "friday.rig").rename(club / "saturday.rig")
+    ran = run("check")
+    assert ran.status == 1
+    assert "names `friday.rig`, which is not there: write the rig's new name there" in ran.err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [["--remember", "--keep-known"], ["--why", "lost-source", "--as", "json"], ["--why", "x", "--remember"]],
+)
+def test_options_that_contradict_each_other(club: Path, run: Run, arguments: list[str]) -> None:
+    ran = run("check", *arguments)
+    assert (ran.status, ran.out) == (2, "")
+
+
+@pytest.mark.parametrize("path", [[], ["."]])
+def test_a_pattern_that_fits_no_rig_is_told_at_its_place(club: Path, run: Run, path: list[str]) -> None:
+    (club / "rig.toml").write_text('rigs = ["zzz/*.rig"]\n')
+    ran = run("check", *path)
+    assert ran.status == 2
+    assert "rig.toml:1:9: error: `zzz/*.rig` fits no rig of the project" in ran.out
 
 
 def test_a_list_that_cannot_be_written_stays(club: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:

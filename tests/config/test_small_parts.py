@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import tomllib
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ from jsonschema import Draft202012Validator
 from packaging.specifiers import SpecifierSet
 
 from rigdsl.config.globs import fits
-from rigdsl.config.values import expected, fits_kind
+from rigdsl.config.values import expected, fits_kind, key_written, written
 from rigdsl.config.versions import meets
 
 VERSIONS = st.lists(st.integers(0, 12), min_size=1, max_size=4).map(lambda parts: ".".join(map(str, parts)))
@@ -108,3 +109,24 @@ def test_kinds_in_words() -> None:
         "a table of names, each with a whole number",
         "a number",
     ]
+
+
+TEXTS = st.text(st.characters(exclude_categories=["Cs"]))
+VALUES = st.recursive(
+    st.booleans() | st.integers(-(2**63), 2**63 - 1) | st.floats(allow_nan=False) | TEXTS,
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(TEXTS, inner, max_size=3),
+    max_leaves=8,
+)
+
+
+@given(TEXTS, VALUES)
+def test_what_is_written_is_read_back(name: str, value: Any) -> None:
+    """The reader of the standard library says what is TOML."""
+    assert tomllib.loads(f"[{key_written(name)}]\n{key_written(name)} = {written(value)}") == {name: {name: value}}
+
+
+@pytest.mark.parametrize(
+    ("name", "bare"), [("most_m", "most_m"), ("moss/hum", '"moss/hum"'), ("", '""'), ('a"b', '"a\\"b"'), ("1-4", "1-4")]
+)
+def test_names_stand_bare_where_they_can(name: str, bare: str) -> None:
+    assert key_written(name) == bare

@@ -46,7 +46,8 @@ LEVELS = '`"error"` or `"warning"` or `"note"` or `"on"` or `"off"`'
         ),
         (
             'rigs = "shows/*.rig"',
-            '1:8: `rigs` takes a list in square brackets, each a text in quotation marks, and not `"shows/*.rig"`; ',
+            "1:8: `rigs` takes a list of one or more in square brackets, each a text in quotation marks, and not "
+            '`"shows/*.rig"`; ',
         ),
         (
             '[packs]\nfestivl = ">=1"',

@@ -322,7 +322,7 @@ class TestRepository:
         (club / "shows").mkdir()
         (club / "shows" / "1.rig").write_text(LOOSE.replace('"gear', '"../gear'))
         monkeypatch.chdir(club / "shows")
-        assert self.uris(run, ".") == {"1.rig"}
+        assert self.uris(run, ".") == {"shows/1.rig"}  # no repository: from the root of the project
         (club / ".git").mkdir()
         assert self.uris(run, ".") == {"shows/1.rig"}
 

@@ -229,6 +229,7 @@ def test_another_desk_is_named_as_owner_of_these_preamps_alone() -> None:
         "patch S.mic 1-2 -> M.ch 1-2",
         "control S.mic 1 by D",
         "clock D",
+        "clock D",
     )
     (finding,) = wrong(show(*lines, *VOX).replace("  data ctl { control fern }\n", ""))
     assert finding.help == "`M` can set them: `control S.mic 1 by M`"
@@ -312,3 +313,19 @@ def test_surfaces_and_engines(lines: tuple[str, ...], told_of: list[str]) -> Non
 def test_a_lone_surface_names_the_engine_it_could_steer() -> None:
     (finding,) = wrong(show(*STEERED, "box DECK is deck in foh; box CORE is core in wing"))
     assert finding.help == "join it to its engine, such as `CORE`, over their data ports or the show's switch"
+
+
+def test_what_stops_the_sound_to_the_owner_is_told_alone() -> None:
+    """The owner's cable is too long, and another desk still hears the preamp: no command arrives for the same cause."""
+    lines = (
+        *boxes("nw16", "fern32"),
+        "box M is fern32 in wing",
+        "link C01: S.A -- D.stage 1 via cat6 {0} m",
+        "link C02: S.B -- M.stage 1 via cat6 9 m",
+        *VOX,
+        "patch S.mic 1 -> M.ch 1",
+        "control S.mic 1 by D",
+        "clock D",
+    )
+    assert told(show(*(line.format(60) for line in lines))) == []
+    assert told(show(*(line.format(160) for line in lines))) == ["error run-too-long C01"]

@@ -11,7 +11,9 @@ from rigdsl_ports.too_few_spares import too_few_spares
 from rigdsl_ports.unplugged_output import unplugged_output
 from rigdsl_ports.unplugged_source import unplugged_source
 from rigdsl_ports.unused_port import unused_port
+from tests.rules import whole
 from tests.rules.said import findings, said
+from tests.rules.shows import show
 
 
 def stage(*lines: str) -> str:
@@ -308,3 +310,10 @@ def test_no_free_socket_is_offered_twice() -> None:
         "`SL.mic 3` is free",
         "`SL.mic 4` is free",
     ]
+
+
+def test_a_second_source_in_a_socket_is_told_once() -> None:
+    """The patches go by name and know only the first: where the second goes is settled once it has a socket."""
+    lines = ("source a dynamic to SL 1", "source b dynamic to SL 1", "patch a -> DESK.ch 1")
+    assert whole.told(show(*lines)) == ["error port-taken SL.mic 1"]
+    assert whole.told(show(lines[0], "source b dynamic to SL 2", lines[2])) == ["error lost-source b"]
