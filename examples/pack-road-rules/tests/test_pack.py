@@ -58,6 +58,21 @@ def test_colours(length: str, note: str, colours: dict[str, str], said: list[str
     assert [finding.message for finding in found] == said
 
 
+def test_the_drawing_of_chains() -> None:
+    """A node for each box, a line for each cable that chains one, and the findings where they belong."""
+    text = CABLE.format(length="60 m", note="")
+    rig = load("one.rig", DictReader({"one.rig": text}), pack.libraries).rig
+    (view,) = pack.views
+    sheet = view.sheet(rig, Paths(rig), testing.findings(text, pack))
+    assert [(node.id, node.rows[0].cells[1].text) for node in sheet.nodes] == [
+        ("DESK", "the chain begins here"),
+        ("SL", "box 1 of its chain"),
+    ]
+    (edge,) = sheet.edges
+    assert (edge.left.node, edge.right.node, edge.label) == ("DESK", "SL", ("C01",))
+    assert len(edge.marks) == 1
+
+
 def test_the_list_in_the_trunk() -> None:
     text = CABLE.format(length="60 m", note="")
     rig = load("one.rig", DictReader({"one.rig": text}), pack.libraries).rig
