@@ -107,14 +107,19 @@ def _fates(rig: Rig, halves: Halves, options: Options) -> Iterator[Fate]:
 
 def _mains(rig: Rig, halves: Halves) -> Iterator[Fate]:
     """Two switches, one on each half, that are plugged into one supply."""
-    supply_of = {box: power.supply for power in rig.powers for box in power.boxes}
+    supply_of: dict[str, set[str]] = {}
+    for power in rig.powers:
+        for box in power.boxes:
+            supply_of.setdefault(box, set()).add(power.supply)
     one, other = (half.between(rig, "switch") for half in halves)
     told = set()
     for left in one:
         for right in other:
-            name = supply_of.get(rig.body(left), "")
-            if left != right and name and name not in told and name == supply_of.get(rig.body(right)):
-                told.add(name)
+            both = supply_of.get(rig.body(left), set()) | supply_of.get(rig.body(right), set())
+            known = rig.body(left) in supply_of and rig.body(right) in supply_of
+            if left != right and known and len(both) == 1 and not both <= told:
+                told |= both
+                name = next(iter(both))
                 words = f"over `{left}` and `{right}`, which are both on the supply `{name}`"
                 yield Fate(words, name, "have one of the two switches on another supply, by a licensed person")
 

@@ -107,6 +107,8 @@ def nets(**blocks: str) -> str:
         pytest.param(nets(a1="{ loom T1 }", b2="{ loom T1 }"), [], id="no two halves of one pair"),
         pytest.param(nets() + "power SWA, SWB from D1\n", ["A1+B1", "A2+B2"], id="switches on one supply"),
         pytest.param(nets() + "power SWA from D1; power SWB from D2\n", [], id="switches on two supplies"),
+        pytest.param(nets() + "power SWA, SWB from D1; power SWB from D2\n", [], id="one of them on two supplies"),
+        pytest.param(nets() + "power SWA, SWB from D1; power SWA, SWB from D2\n", [], id="both on the same two"),
         pytest.param(nets() + "power SWA, SL from D1; power SWB, DESK from D2\n", [], id="the box's own supply"),
         pytest.param(ONE_SWITCH.format(second="H.port 2"), ["A1+B1"], id="one switch"),
         pytest.param(ONE_SWITCH.format(second="G.port 2"), [], id="two switches"),
