@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.rig import words
-from rigdsl.rig.amounts import amount, clipped
+from rigdsl.rig.amounts import amount, clipped, fault
 from rigdsl.rig.names import Notes, unknown
 from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.rig import Rig
@@ -70,11 +70,13 @@ def powers(night: Tonight, rig: Rig, names: Mapping[str, Named], notes: Notes) -
 
 
 def _is_box(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
-    """Whether a word names a box that is there tonight; one that is nowhere is told."""
+    """Whether a word names a box that is there tonight; one that is nowhere, or sits in a slot, is told."""
     if word.text in names.gone:
         return False
     if word.text in rig.boxes:
-        return True
+        if host := rig.boxes[word.text].slot:
+            notes.findings.append(_card(word, host.box))
+        return not host
     if word.text not in names.broken:
         unknown("box", word, rig.boxes, notes, consequence=UNCOUNTED)
     return False
@@ -89,6 +91,17 @@ def _is_supply(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
     if word.text not in names.broken | notes.incomplete:
         unknown("supply", word, rig.supplies, notes)
     return False
+
+
+def _card(word: syntax.Word, host: str) -> Finding:
+    card, desk = clipped(word.text), clipped(host)
+    return fault(
+        "unknown-name",
+        word.span,
+        f"`{card}` is a card and is fed by `{desk}`",
+        consequence=f"it has no plug of its own: what it draws is counted with `{desk}`",
+        help=f"name `{desk}`",
+    )
 
 
 def _twice(second: syntax.Word, first: syntax.Word, supply: str) -> Finding:

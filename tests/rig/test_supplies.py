@@ -94,6 +94,24 @@ def test_of_two_plugs_the_first_one_counts(line: str) -> None:
     assert [power.boxes for power in read(HEAD + GEAR + SUPPLY + line).powers] == [("SL", "A1")]
 
 
+CARDED = """
+model host { kind console; channels ch 1-8; slot opt 1-2 takes my16; power 120 W }
+model card { kind card; fits my16; digital net; power 200 W }
+box FOH is host in foh; box CARD is card in FOH.opt 1
+"""
+
+
+@pytest.mark.parametrize(
+    ("lines", "plugged"),
+    [("power CARD from D1", {}), ("power FOH, CARD from D1", {"FOH": "D1"}), ("power FOH from D1", {"FOH": "D1"})],
+)
+def test_a_card_has_its_current_from_the_box_that_it_sits_in(lines: str, plugged: dict[str, str]) -> None:
+    rig = read(HEAD + GEAR + CARDED + SUPPLY + lines)
+    told = [("unknown-name", "CARD", "`CARD` is a card and is fed by `FOH`", "name `FOH`")] if "CARD" in lines else []
+    assert short(rig.findings) == told
+    assert fed(rig) == plugged
+
+
 TWO = "supply D2 230 V 32 A\n"
 
 
