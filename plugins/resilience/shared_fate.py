@@ -142,7 +142,7 @@ def _mains(rig: Rig, halves: Halves) -> Iterator[Fate]:
         for box in power.boxes:
             supply_of.setdefault(box, set()).add(power.supply)
     one, other = (half.between(rig, "switch") for half in halves)
-    told = set()
+    told: set[str] = set()
     for left in one:
         for right in other:
             both = supply_of.get(rig.body(left), set()) | supply_of.get(rig.body(right), set())
