@@ -100,7 +100,7 @@ def _card(word: syntax.Word, host: str) -> Finding:
         word.span,
         f"`{card}` is a card and is fed by `{desk}`",
         consequence=f"it has no plug of its own: what it draws is counted with `{desk}`",
-        help=f"name `{desk}`",
+        help=f"name `{desk}` in a `power` line, and not the card",
     )
 
 

@@ -107,7 +107,18 @@ box FOH is host in foh; box CARD is card in FOH.opt 1
 )
 def test_a_card_has_its_current_from_the_box_that_it_sits_in(lines: str, plugged: dict[str, str]) -> None:
     rig = read(HEAD + GEAR + CARDED + SUPPLY + lines)
-    told = [("unknown-name", "CARD", "`CARD` is a card and is fed by `FOH`", "name `FOH`")] if "CARD" in lines else []
+    told = (
+        [
+            (
+                "unknown-name",
+                "CARD",
+                "`CARD` is a card and is fed by `FOH`",
+                "name `FOH` in a `power` line, and not the card",
+            )
+        ]
+        if "CARD" in lines
+        else []
+    )
     assert short(rig.findings) == told
     assert fed(rig) == plugged
 
