@@ -6,11 +6,14 @@ from collections.abc import Iterator
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, rule
+from rigdsl.lint.words import called
 from rigdsl.paths import Paths
-from rigdsl.rig import Lead, Link, Output, Rig, Source
+from rigdsl.rig import Insert, Lead, Link, Output, Rig, Source
 from rigdsl_distance.words import ROUNDING_M, metres
 
 __all__ = ["link_too_short"]
+
+Thing = Link | Source | Output | Insert
 
 CAUTION = "cables where people walk are fixed down, covered or flown as local rules ask"
 
@@ -53,9 +56,13 @@ def link_too_short(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findi
     for plug in plugs:
         zones = {(plug.zone, rig.boxes[port.box].zone) for port in plug.ports}
         yield from _judged(rig, plug, zones, plug.ports[0].box if plug.ports else "")
+    for line in rig.insert_lines:
+        zones = {(rig.boxes[one.at.box].zone, rig.boxes[one.send.box].zone) for one in line}
+        if rig.incomplete.isdisjoint({port.box for one in line for port in (one.at, one.send)}):
+            yield from _judged(rig, line[0], zones, line[0].send.box)
 
 
-def _judged(rig: Rig, thing: Link | Source | Output, zones: set[tuple[str, str]], box: str) -> Iterator[Finding]:
+def _judged(rig: Rig, thing: Thing, zones: set[tuple[str, str]], box: str) -> Iterator[Finding]:
     """A cable whose length stands in the file, against the longest of its ways; what is measured is long enough."""
     lead = thing.lead
     if lead is None or lead.length_m is None or lead.measured or thing.name in rig.incomplete:
@@ -72,22 +79,22 @@ def _judged(rig: Rig, thing: Link | Source | Output, zones: set[tuple[str, str]]
     yield say(thing, lead, f"{way} and {metres(slack_m)} of slack" if tight else way, longer, box)
 
 
-def _too_short(thing: Link | Source | Output, lead: Lead, way: str, longer: str, box: str) -> Finding:
+def _too_short(thing: Thing, lead: Lead, way: str, longer: str, box: str) -> Finding:
     return Finding(
         place=thing.place,
         subject=thing.name,
-        message=f"`{thing.name}` is {metres(lead.length_m or 0.0)} of `{lead.cable.name}`, and {way}",
+        message=f"{called(thing)} is {metres(lead.length_m or 0.0)} of `{lead.cable.name}`, and {way}",
         consequence="it does not reach",
         help=longer,
         box=box,
     )
 
 
-def _pulled_tight(thing: Link | Source | Output, lead: Lead, way: str, longer: str, box: str) -> Finding:
+def _pulled_tight(thing: Thing, lead: Lead, way: str, longer: str, box: str) -> Finding:
     return Finding(
         place=thing.place,
         subject=thing.name,
-        message=f"`{thing.name}` is pulled tight: {metres(lead.length_m or 0.0)} of `{lead.cable.name}`, and {way}",
+        message=f"{called(thing)} is pulled tight: {metres(lead.length_m or 0.0)} of `{lead.cable.name}`, and {way}",
         level=Level.NOTE,
         consequence="people trip over a tight cable, and its plugs break",
         help=f"{longer}; {CAUTION}",

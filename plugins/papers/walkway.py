@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import rule
-from rigdsl.lint.words import together
+from rigdsl.lint.words import called, together
 from rigdsl.paths import Paths
-from rigdsl.rig import Link, Output, Port, Rig, Source, natural
+from rigdsl.rig import Insert, Link, Output, Port, Rig, Source, natural
 
 __all__ = ["walkway"]
+
+Thing = Link | Source | Output | Insert
 
 CAUTION = "cables where people walk are fixed down, covered or flown as local rules ask"
 
@@ -31,8 +33,9 @@ def walkway(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     """A cable goes through a zone where the public walks, and nothing says that it is covered.
 
     That is a cable with an end, or a source or output, in a zone that says `public`, without a `ramp` in its own
-    block. A short lead between two things of one zone lies with them and not in the way. What a cable passes between
-    its two ends no file says, so a `way` is not judged.
+    block; of an insert `accept walkway on DESK.ch 3 because "covered"` says so. A short lead between two things of
+    one zone lies with them and not in the way. What a cable passes between its two ends no file says, so a `way` is
+    not judged.
 
     ## On the night
     Somebody trips, and is hurt; the plug is torn out, and the show stops. How cables are laid where people walk, and
@@ -83,6 +86,10 @@ def walkway(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
         if plug.lead and plug.ports:
             ends = {plug.zone, *(rig.boxes[port.box].zone for port in plug.ports)} - {""}
             yield from _judged(rig, plug, ends, plug.ports, options)
+    for line in rig.insert_lines:
+        ports = [port for insert in line for port in (insert.at, insert.send)]
+        if line[0].lead:
+            yield from _judged(rig, line[0], {rig.boxes[port.box].zone for port in ports} - {""}, ports, options)
 
 
 def _cordless(rig: Rig, link: Link) -> bool:
@@ -90,26 +97,27 @@ def _cordless(rig: Rig, link: Link) -> bool:
     return all(rig.group(port).wireless for join in link.joins for port in join)
 
 
-def _judged(
-    rig: Rig, thing: Link | Source | Output, ends: set[str], ports: Iterable[Port], options: Options
-) -> Iterator[Finding]:
+def _judged(rig: Rig, thing: Thing, ends: set[str], ports: Iterable[Port], options: Options) -> Iterator[Finding]:
     public = sorted((name for name in ends if name in rig.zones and rig.zones[name].public), key=natural)
     boxes = list(dict.fromkeys(port.box for port in ports))
-    if not public or thing.ramp or not rig.incomplete.isdisjoint({thing.name, *boxes}):
+    covered = not isinstance(thing, Insert) and thing.ramp
+    if not public or covered or not rig.incomplete.isdisjoint({thing.name, *boxes}):
         return
     if len(ends) == 1 and _beside(thing, options.beside_m):
         return
+    say = f'accept walkway on {thing.name} because "covered"' if isinstance(thing, Insert) else "ramp"
+    where = "" if isinstance(thing, Insert) else " in its block"
     yield Finding(
         place=thing.place,
         subject=thing.name,
-        message=f"`{thing.name}` goes through {together(public)}, where the public walks",
+        message=f"{called(thing)} goes through {together(public)}, where the public walks",
         consequence="somebody trips over it, and is hurt",
-        help=f"lay it another way, or cover it and write `ramp` in its block; {CAUTION}",
+        help=f"lay it another way, or cover it and write `{say}`{where}; {CAUTION}",
         related=tuple(Related(rig.zones[name].place, f"`{name}` is public by this line") for name in public),
         box=next((name for name in boxes if rig.boxes[name].zone in public), boxes[0]),
     )
 
 
-def _beside(thing: Link | Source | Output, most_m: float) -> bool:
+def _beside(thing: Thing, most_m: float) -> bool:
     """A lead that is short, or of which nobody knows how long it is."""
     return thing.lead is None or thing.lead.length_m is None or thing.lead.length_m <= most_m

@@ -49,6 +49,7 @@ def circuit_load(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
 
     Added up is the `power` of the boxes that a `power` line plugs into the supply, with the option cards in them,
     against volts times amperes. A box that says nothing of its draw counts as nothing, and the message counts it.
+    A box with two power supplies counts in full on each: when the one fails, all of it hangs on the other.
     Three phases are three supplies here.
 
     ## On the night

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import NoOptions, rule
-from rigdsl.lint.words import count
+from rigdsl.lint.words import called, count
 from rigdsl.paths import Paths
-from rigdsl.rig import Cable, Link, Output, Port, Rig, Source, ports_text
+from rigdsl.rig import Cable, Insert, Link, Output, Port, Rig, Source, ports_text
 from rigdsl_power.plugs import Ends, orientations, turned, wrong_at
 
 __all__ = ["connector_mismatch"]
@@ -34,7 +34,8 @@ def connector_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[F
 
     Judged are cables and sockets that both name a `connector`; a socket that names several takes any of them. A
     cable that names two has one at each end, and lies whichever way round fits. `rj45`, `lc` and `bnc` have no
-    gender. A cable from a source goes on with a male XLR, one to an output comes with a female one.
+    gender. A cable from a source goes on with a male XLR, one to an output comes with a female one. The lead of an
+    insert has a plug for each way: judged is what kind of plug it is, at the outboard.
 
     ## On the night
     The line is pulled, and it does not go in. The adapter is in the other case, or at home.
@@ -87,6 +88,10 @@ def connector_mismatch(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[F
     for plug in plugs:
         if plug.lead and plug.name not in rig.incomplete and _known(rig, plug.name, plug.ports):
             yield from _of_plug(rig, plug, plug.lead.cable)
+    for line in rig.insert_lines:
+        lead, sockets = line[0].lead, [port for one in line for port in (one.send, one.back)]
+        if lead and _known(rig, line[0].at.box, sockets):
+            yield from _of_insert(rig, line[0], sockets, lead.cable)
 
 
 def _known(rig: Rig, name: str, ports: Iterable[Port]) -> bool:
@@ -110,6 +115,16 @@ def _of_plug(rig: Rig, plug: Source | Output, cable: Cable) -> Iterator[Finding]
         yield _told(rig, plug, cable, misfits)
 
 
+def _of_insert(rig: Rig, insert: Insert, sockets: Iterable[Port], cable: Cable) -> Iterator[Finding]:
+    """The end at the outboard. Of the desk's own socket nothing is known, nor which of two plugs is male."""
+    ends = [end for way in orientations(cable) for end in way]
+    plugs = tuple(dict.fromkeys(plug for end in ends for plug in end)) if all(ends) else ()
+    found = [misfit for port in sockets for misfit in _fewest(rig, ((plugs, ()),), (port,))]
+    misfits = [misfit for misfit in found if not turned(misfit.plug, misfit.socket)]
+    if misfits:
+        yield _told(rig, insert, cable, misfits)
+
+
 def _fewest(rig: Rig, ways: Sequence[Ends], ports: Sequence[Port]) -> list[Misfit]:
     """What does not fit at one end or both, with the cable the better way round: rather at an input than an output."""
     found = [
@@ -123,7 +138,7 @@ def _fewest(rig: Rig, ways: Sequence[Ends], ports: Sequence[Port]) -> list[Misfi
     return min(found, key=lambda way: (len(way), [rig.group(one.port).role == "outputs" for one in way]), default=[])
 
 
-def _told(rig: Rig, thing: Link | Source | Output, cable: Cable, misfits: list[Misfit]) -> Finding:
+def _told(rig: Rig, thing: Link | Source | Output | Insert, cable: Cable, misfits: list[Misfit]) -> Finding:
     first = misfits[0]
     ports = list(dict.fromkeys(misfit.port for misfit in misfits))
     is_turned = turned(first.plug, first.socket)
@@ -131,7 +146,7 @@ def _told(rig: Rig, thing: Link | Source | Output, cable: Cable, misfits: list[M
     return Finding(
         place=thing.place,
         subject=thing.name,
-        message=f"`{thing.name}` has a plug `{first.plug}` at `{ports_text(ports)}`, and {alike}",
+        message=f"{called(thing)} has a plug `{first.plug}` at `{ports_text(ports)}`, and {alike}",
         consequence="it does not go in",
         help=f"for the kit list: {_adapters(misfits)}; or take another cable than `{cable.name}`",
         related=(Related(rig.group(first.port).place, f"`{first.port}` has its connector by this line"),),

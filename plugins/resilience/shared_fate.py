@@ -24,11 +24,24 @@ class Options:
 
 @dataclass(frozen=True)
 class Fate:
-    """What both halves have in common: in words, by name for `lose`, and how to part them."""
+    """What both halves have in common: in words, by name for `lose`, and how to part them.
+
+    One switch or one supply is one cause, however many pairs it takes.
+    """
 
     words: str
     name: str
     help: str
+    one_cause: bool = False
+
+
+@dataclass(frozen=True)
+class Shared:
+    """A pair with its fates, and the other pairs that one of them takes too."""
+
+    halves: Halves
+    fates: tuple[Fate, ...]
+    others: list[Halves]
 
 
 @rule("shared-fate", Level.WARNING, Options, edition=2)
@@ -37,7 +50,7 @@ def shared_fate(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
 
     A pair is two ports that say `redundant`, or `net primary` and `net secondary`, or two links between the same
     boxes that say `redundant`. The boxes that a pair is there for do not count, and no wall panel does: they have
-    nothing in them that fails (an option counts panels too).
+    nothing in them that fails (an option counts panels too). One switch or supply is told once for all its pairs.
 
     ## On the night
     The second half is there for the night when the first one fails, and on that night it fails with it: one
@@ -83,10 +96,25 @@ def shared_fate(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     network-crossed, single-point
     """
     failures = Failures(paths)
+    for shared in _shared(rig, paths, options):
+        yield _told(failures, shared)
+
+
+def _shared(rig: Rig, paths: Paths, options: Options) -> list[Shared]:
+    """The pairs that share a fate; one whose fates are all told of a pair before it is counted there."""
+    found: list[Shared] = []
+    told: dict[str, Shared] = {}
     for halves in pairs(rig, paths):
-        fates = list(_fates(rig, halves, options))
-        if fates and not _unread(rig, halves):
-            yield _told(rig, failures, halves, fates)
+        if _unread(rig, halves):
+            continue
+        fates = tuple(_fates(rig, halves, options))
+        for before in {id(one): one for fate in fates if fate.one_cause and (one := told.get(fate.name))}.values():
+            before.others.append(halves)
+        new = tuple(fate for fate in fates if not (fate.one_cause and fate.name in told))
+        if new:
+            found.append(Shared(halves, new, []))
+            told |= {fate.name: found[-1] for fate in new if fate.one_cause}
+    return found
 
 
 def _fates(rig: Rig, halves: Halves, options: Options) -> Iterator[Fate]:
@@ -98,7 +126,9 @@ def _fates(rig: Rig, halves: Halves, options: Options) -> Iterator[Fate]:
     for name in _common(*({link.loom for link in half.run.links if link.loom} for half in halves)):
         yield Fate(f"in one loom, `{name}`", LOOM + name, "pull the second one another way")
     for name in _common(set(one.between(rig, "switch")), set(other.between(rig, "switch"))):
-        yield Fate(f"through one switch, `{name}`", name, f"plug the second one into another switch than `{name}`")
+        yield Fate(
+            f"through one switch, `{name}`", name, f"plug the second one into another switch than `{name}`", True
+        )
     yield from _mains(rig, halves)
     if options.panels:
         for name in _common(set(one.between(rig, "panel")), set(other.between(rig, "panel"))):
@@ -107,16 +137,21 @@ def _fates(rig: Rig, halves: Halves, options: Options) -> Iterator[Fate]:
 
 def _mains(rig: Rig, halves: Halves) -> Iterator[Fate]:
     """Two switches, one on each half, that are plugged into one supply."""
-    supply_of = {box: power.supply for power in rig.powers for box in power.boxes}
+    supply_of: dict[str, set[str]] = {}
+    for power in rig.powers:
+        for box in power.boxes:
+            supply_of.setdefault(box, set()).add(power.supply)
     one, other = (half.between(rig, "switch") for half in halves)
-    told = set()
+    told: set[str] = set()
     for left in one:
         for right in other:
-            name = supply_of.get(rig.body(left), "")
-            if left != right and name and name not in told and name == supply_of.get(rig.body(right)):
-                told.add(name)
+            both = supply_of.get(rig.body(left), set()) | supply_of.get(rig.body(right), set())
+            known = rig.body(left) in supply_of and rig.body(right) in supply_of
+            if left != right and known and len(both) == 1 and not both <= told:
+                told |= both
+                name = next(iter(both))
                 words = f"over `{left}` and `{right}`, which are both on the supply `{name}`"
-                yield Fate(words, name, "have one of the two switches on another supply, by a licensed person")
+                yield Fate(words, name, "have one of the two switches on another supply, by a licensed person", True)
 
 
 def _common(one: set[str], other: set[str]) -> list[str]:
@@ -128,19 +163,32 @@ def _unread(rig: Rig, halves: Halves) -> bool:
     return not rig.incomplete.isdisjoint(boxes)
 
 
-def _told(rig: Rig, failures: Failures, halves: Halves, fates: list[Fate]) -> Finding:
-    one, other = (half.run for half in halves)
+def _told(failures: Failures, shared: Shared) -> Finding:
+    one, other = (half.run for half in shared.halves)
     links = sorted({link for run in (one, other) for link in run.links}, key=lambda link: link.key)
-    lost = failures.lost_with(fate.name for fate in fates[:1])
-    silent = [*lost.silent_sources, *lost.silent_outputs]
-    night = f": {count(len(silent), 'source or output', 'sources and outputs')} would fall silent, {listed(silent)}"
+    more = len(shared.others)
+    others = f"; so {'does' if more == 1 else 'do'} {count(more, 'more pair')}" if more else ""
+    beside = [Related(halves[0].run.links[0].place, "another pair is here") for halves in shared.others]
+    ends = (end for halves in (shared.halves, *shared.others) for half in halves for end in half.run.ends)
     return Finding(
         place=links[0].place,
         subject="+".join(link.name for link in links),
-        message=f"both halves of a redundant pair run {' and '.join(fate.words for fate in fates)}",
-        consequence="what takes one half takes the other with it" + (night if silent else ""),
-        help=", and ".join(dict.fromkeys(fate.help for fate in fates)),
-        related=tuple(Related(link.place, "the other half is here") for link in links[1:] if link in other.links)[:4],
-        ports=tuple(str(port) for port in dict.fromkeys((*one.ends, *other.ends))),
+        message=f"both halves of a redundant pair run {' and '.join(fate.words for fate in shared.fates)}{others}",
+        consequence="what takes one half takes the other with it" + _night(failures, shared.fates[0]),
+        help=", and ".join(dict.fromkeys(fate.help for fate in shared.fates)),
+        related=(
+            *[Related(link.place, "the other half is here") for link in links[1:] if link in other.links][:4],
+            *beside[:4],
+        ),
+        ports=tuple(str(port) for port in dict.fromkeys(ends)),
         box=stage_end(failures.paths, one).box,
     )
+
+
+def _night(failures: Failures, fate: Fate) -> str:
+    """Who would fall silent, sources and outputs counted apart."""
+    lost = failures.lost_with((fate.name,))
+    kinds = ((lost.silent_sources, "source"), (lost.silent_outputs, "output"))
+    counts = [count(len(names), what) for names, what in kinds if names]
+    silent = [*lost.silent_sources, *lost.silent_outputs]
+    return f": {' and '.join(counts)} would fall silent, {listed(silent)}" if silent else ""

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from rigdsl.finding import Finding
 from rigdsl.paths import Pair, Paths, Run
-from rigdsl.rig import Leg, Patch, Port, natural
+from rigdsl.rig import Insert, Leg, Link, Output, Patch, Port, Source, natural
 
-__all__ = ["count", "listed", "merged", "silence", "stage_end", "ticked", "together"]
+__all__ = ["called", "count", "listed", "merged", "silence", "stage_end", "ticked", "together"]
 
 SHOWN = 4  # so many names are said before "and 12 more"
 
@@ -17,6 +17,11 @@ SHOWN = 4  # so many names are said before "and 12 more"
 def ticked(names: Iterable[object]) -> str:
     """Every name in backticks: "`kick`, `snare`"."""
     return ", ".join(f"`{name}`" for name in names)
+
+
+def called(thing: Link | Source | Output | Insert) -> str:
+    """What has a cable, by its name; an insert has that of its channel: "the insert of `DESK.ch 3`"."""
+    return f"the insert of `{thing.name}`" if isinstance(thing, Insert) else f"`{thing.name}`"
 
 
 def together(names: Sequence[object]) -> str:

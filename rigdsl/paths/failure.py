@@ -3,19 +3,20 @@
 What goes silent is what sounds now and would not: a source of which every line arrives now, an output or
 loudspeaker of which every line is fed now. An output that is fed from a mix goes silent with its way from the
 mix and with the desk; where the desk stands and no source reaches it any more, what it feeds still counts as fed.
-A channel or mix whose outboard fails passes nothing. Nothing is said of a clock leader that fails.
+A channel or mix whose outboard fails passes nothing. A box on no supply that has its power over the data cable
+goes dark with the last of those that gave it any. Nothing is said of a clock leader that fails.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain
 from typing import Literal
 
 from rigdsl.paths.left import Gone, Left, Whole
-from rigdsl.paths.model import Path
+from rigdsl.paths.model import Path, Run
 from rigdsl.paths.paths import Paths
 from rigdsl.rig import Leg, Port, Rig, natural
 
@@ -158,7 +159,7 @@ class Failures:
     def lost_with(self, names: Iterable[str]) -> Lost:
         """What goes silent if all of these fail at once. Raises LookupError for an unknown name."""
         asked = tuple(dict.fromkeys(names))
-        gone = self._named.gone(asked)
+        gone = self._dark(self._named.gone(asked))
         left = self.left(gone)
         away = gone.names | left.cut_off
         touched = dict.fromkeys(name for thing in sorted(away) for name in self.over.get(thing, ()))
@@ -171,6 +172,40 @@ class Failures:
             _ordered(name for name in touched if name not in silent),
             gone,
         )
+
+    @cached_property
+    def _cable_fed(self) -> Mapping[str, tuple[Way, ...]]:
+        """The boxes that have their power over the data cable alone, and what each cable from a giver goes over."""
+        paths = self.paths
+        return {
+            power.box: tuple(
+                _over(run, paths.rig) for own, far in power.givers for run in paths.run_at[own] if run.other(own) == far
+            )
+            for power in paths.cable_powers
+            if power.givers and not power.wall
+        }
+
+    @cached_property
+    def _cable_fed_over(self) -> Mapping[str, tuple[str, ...]]:
+        """The same boxes, by all that their power comes over."""
+        found: dict[str, list[str]] = {}
+        for box, ways in self._cable_fed.items():
+            for thing in frozenset[str]().union(*ways):
+                found.setdefault(thing, []).append(box)
+        return {thing: tuple(boxes) for thing, boxes in found.items()}
+
+    def _dark(self, gone: Gone) -> Gone:
+        """With the boxes that nobody is left to power over the cable, and what those gave power to in their turn."""
+        away, boxes = set(gone.links | gone.boxes), set(gone.boxes)
+        waiting = sorted(away)
+        while waiting:
+            for box in self._cable_fed_over.get(waiting.pop(), ()):
+                if box not in boxes and not any(away.isdisjoint(way) for way in self._cable_fed[box]):
+                    new = {box, *self._named.cards.get(box, ())} - boxes
+                    boxes |= new
+                    away |= new
+                    waiting += sorted(new)
+        return replace(gone, boxes=frozenset(boxes)) if len(boxes) > len(gone.boxes) else gone
 
     def _stands(self, name: str, away: Way, left: Left) -> bool:
         """Another path of every line goes clear of it all, or one is found that did not stand in use before."""
@@ -192,6 +227,12 @@ def _way(path: Path) -> Way:
     ends = chain((path.start, path.end), *((hop.left, hop.right) for hop in path.hops))
     names = {end.box if isinstance(end, Port) else end.name for end in ends}
     return frozenset(names.union(hop.link.name for hop in path.hops if hop.link is not None))
+
+
+def _over(run: Run, rig: Rig) -> Way:
+    """The links that a run goes over, and the boxes along it with those at its ends."""
+    boxes = {port.box for piece in run.pieces for port in (piece.left, piece.right)}
+    return frozenset({piece.link.name for piece in run.pieces} | boxes | {rig.body(box) for box in boxes})
 
 
 def _ordered(names: Iterable[str]) -> tuple[str, ...]:

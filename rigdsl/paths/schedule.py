@@ -49,11 +49,14 @@ class Shortage:
 
 
 def schedule(rig: Rig) -> tuple[Wanted, ...]:
-    """Every cable that the rig takes: links, sources, outputs and inserts in natural order."""
-    things: dict[str, list[Thing]] = defaultdict(list)
+    """Every cable that the rig takes: links, sources, outputs and inserts in natural order.
+
+    What one line of the file inserts goes over its one lead; a second line for the same channel has its own.
+    """
+    things: dict[tuple[str, Span], list[Thing]] = defaultdict(list)
     every: Iterable[Thing] = (*rig.links.values(), *rig.sources.values(), *rig.outputs.values(), *rig.inserts)
     for thing in every:
-        things[thing.name].append(thing)
+        things[thing.name, thing.place].append(thing)
     rows = (_wanted(alike[0], sum(_lines(thing) for thing in alike)) for alike in things.values())
     return tuple(sorted((row for row in rows if row), key=lambda row: natural(row.name)))
 

@@ -153,17 +153,26 @@ def _two_in_one(card: syntax.Word, slot: Port, first: syntax.Word, host: Box) ->
 
 
 def _misfit(end: syntax.End, card: Box, slot: Slot) -> Finding | None:
-    """A card says which forms of slot it fits; one that says nothing is not judged."""
+    """A card says which forms of slot it fits, or the slot names its model; what may be a card is not judged."""
     model = card.model
-    if not model.fits or model.name in slot.takes or not set(model.fits).isdisjoint(slot.takes):
+    if model.name in slot.takes or not set(model.fits).isdisjoint(slot.takes) or _maybe_card(card):
         return None
     takes = " and ".join(f"`{form}`" for form in slot.takes)
-    fits = " and ".join(f"`{form}`" for form in model.fits)
+    fits = f" for {' and '.join(f'`{form}`' for form in model.fits)}" if model.fits else ""
     return fault(
         "no-such-port",
         end.span,
-        f"`{card.name}` is {a(card.kind)} for {fits}, and `{end.name.text}.{slot.name}` takes {takes}",
+        f"`{card.name}` is {a(card.kind)}{fits}, and `{end.name.text}.{slot.name}` takes {takes}",
         subject=card.name,
         consequence="it does not go in, and all that is plugged into it is lost",
-        help=f"fit a card for {takes}, or another desk (console)",
+        help=f"fit a card for {takes}, or another desk (console)"
+        if fits
+        else f"if it is a card, say `fits {slot.takes[0]}` in model `{model.name}`; else name the zone it stands in",
     )
+
+
+def _maybe_card(card: Box) -> bool:
+    """One that says nothing of its form, and is called a card or a bridge, or has no sockets for sound."""
+    sockets = card.model.groups.values()
+    named = card.kind in (CARD, "bridge")
+    return not card.model.fits and (named or all(group.role in ("digital", "data") for group in sockets))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.rig import words
-from rigdsl.rig.amounts import amount, clipped
+from rigdsl.rig.amounts import amount, clipped, fault
 from rigdsl.rig.names import Notes, unknown
 from rigdsl.rig.night import Said, Tonight
 from rigdsl.rig.rig import Rig
@@ -42,34 +42,41 @@ def supplies(
 
 
 def powers(night: Tonight, rig: Rig, names: Mapping[str, Named], notes: Notes) -> tuple[Power, ...]:
-    """What is plugged into which supply. The user's own file comes first, so its line beats those of used files."""
+    """What is plugged into which supply. The user's own file comes first, so its lines for a box beat those of used
+    files. A box with two power supplies is plugged into two.
+    """
     made = []
-    told: dict[str, tuple[str, syntax.Word]] = {}
+    file_of: dict[str, str] = {}
+    told: dict[tuple[str, str], syntax.Word] = {}
     for one in night.said:
         node = one.statement
         if not isinstance(node, syntax.Power):
             continue
-        here, key = names[one.file.key], one.file.key
+        here, key, supply = names[one.file.key], one.file.key, node.supply.text
         known = [word for word in node.boxes if _is_box(word, rig, here, notes)]
         fed = _is_supply(node.supply, rig, here, notes)
-        first = {word.text: word for word in reversed(known)}
+        boxes = []
         for word in known:
-            before = told.get(word.text, (key, first[word.text]))
-            if before[0] == key and before[1] is not word:
-                notes.findings.append(_twice(word, before[1]))
-        boxes = tuple(name for name in dict.fromkeys(word.text for word in known) if name not in told)
-        told |= {name: (key, first[name]) for name in boxes}
+            if file_of.setdefault(word.text, key) != key:
+                continue
+            if (word.text, supply) in told:
+                notes.findings.append(_twice(word, told[word.text, supply], supply))
+                continue
+            told[word.text, supply] = word
+            boxes.append(word.text)
         if boxes and fed:
-            made.append(Power(boxes, node.supply.text, node.span))
+            made.append(Power(tuple(boxes), supply, node.span))
     return tuple(made)
 
 
 def _is_box(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
-    """Whether a word names a box that is there tonight; one that is nowhere is told."""
+    """Whether a word names a box that is there tonight; one that is nowhere, or sits in a slot, is told."""
     if word.text in names.gone:
         return False
     if word.text in rig.boxes:
-        return True
+        if host := rig.boxes[word.text].slot:
+            notes.findings.append(_card(word, host.box))
+        return not host
     if word.text not in names.broken:
         unknown("box", word, rig.boxes, notes, consequence=UNCOUNTED)
     return False
@@ -86,15 +93,26 @@ def _is_supply(word: syntax.Word, rig: Rig, names: Named, notes: Notes) -> bool:
     return False
 
 
-def _twice(second: syntax.Word, first: syntax.Word) -> Finding:
+def _card(word: syntax.Word, host: str) -> Finding:
+    card, desk = clipped(word.text), clipped(host)
+    return fault(
+        "unknown-name",
+        word.span,
+        f"`{card}` is a card and is fed by `{desk}`",
+        consequence=f"it has no plug of its own: what it draws is counted with `{desk}`",
+        help=f"name `{desk}` in a `power` line, and not the card",
+    )
+
+
+def _twice(second: syntax.Word, first: syntax.Word, supply: str) -> Finding:
     name = clipped(second.text)
     return Finding(
         rule="repeated-name",
         level=Level.ERROR,
         place=second.span,
         subject=name,
-        message=f"`{name}` is plugged into a supply twice",
+        message=f"`{name}` is plugged into `{clipped(supply)}` twice",
         consequence="only the first one counts",
-        help="name each box in one `power` line",
+        help="name it once; for two power supplies in one box, name the other supply",
         related=(Related(first.span, "the first one is here"),),
     )

@@ -73,6 +73,14 @@ class Rig:
         slot = self.boxes[box].slot
         return slot.box if slot else box
 
+    @property
+    def insert_lines(self) -> tuple[tuple[Insert, ...], ...]:
+        """The inserts of each line of the file: they go over one lead."""
+        lines: dict[tuple[str, Span], list[Insert]] = {}
+        for insert in self.inserts:
+            lines.setdefault((insert.name, insert.place), []).append(insert)
+        return tuple(map(tuple, lines.values()))
+
     @cached_property
     def _cards(self) -> Mapping[str, tuple[Box, ...]]:
         found: dict[str, list[Box]] = {}

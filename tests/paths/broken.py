@@ -26,6 +26,12 @@ model sd {
   digital stage 1-3 { protocol shortlink }; digital pri { protocol brooknet; net primary }
   digital sec { protocol brooknet; net secondary }
 }
+model pb {
+  kind stage-box; inputs mic 1-4 { preamp }; outputs line 1-4
+  digital pri { protocol brooknet; net primary }; digital sec { protocol brooknet; net secondary }; poe 13 W
+}
+model ph { kind switch; digital port 1-4; poe 13 W; gives poe 60 W }
+model hp { kind switch; digital port 1-4; gives poe 60 W }
 model split2 { kind splitter; inputs in 1-2; outputs a 1-2; outputs b 1-2; pass in -> a; pass in -> b { isolated } }
 model pn { kind panel; digital p 1-2; digital q 1-2; pass p -- q }
 model loose { kind panel; inputs in 1-99; outputs out 1-99 }
@@ -39,6 +45,9 @@ BOXES: tuple[tuple[str, int, tuple[str, ...], tuple[str, ...], tuple[str, ...]],
     ("sb", 4, ("A", "B"), ("mic 1", "mic 2", "mic 3"), ("line 1", "line 2")),
     ("nb8", 2, ("pri", "sec"), ("mic 1", "mic 2"), ("line 1",)),
     ("hub8", 3, ("port 1", "port 2", "port 3", "port 4"), (), ()),
+    ("pb", 2, ("pri", "sec"), ("mic 1", "mic 2"), ("line 1",)),
+    ("ph", 1, ("port 1", "port 2", "port 3", "port 4"), (), ()),
+    ("hp", 2, ("port 1", "port 2", "port 3", "port 4"), (), ()),
     ("pn", 1, ("p 1", "p 2", "q 1", "q 2"), (), ()),
     ("split2", 1, (), ("in 1", "in 2"), ("a 1", "a 2", "b 1", "b 2")),
     ("sub", 2, (), ("panel 1", "panel 2"), ("tail 1", "tail 2")),
@@ -150,10 +159,18 @@ def _joins(link: Link, gone: Gone) -> Link | None:
     return replace(link, joins=joins) if joins else None
 
 
+def _fed(paths: Paths) -> frozenset[str]:
+    """The boxes that have their power over the cable."""
+    return frozenset(power.box for power in paths.cable_powers if power.givers and not power.wall)
+
+
 def silent(rig: Rig, names: Iterable[str]) -> tuple[list[str], list[str]]:
     """The sources and the outputs that sound in the rig and do not in what is left of it, all worked out anew."""
-    gone = gone_with(rig, names)
-    now, then = Paths(rig), Paths(without(rig, gone))
+    now, gone = Paths(rig), gone_with(rig, names)
+    fed = _fed(now)
+    while dark := (fed - _fed(Paths(without(rig, gone)))) - gone.boxes:
+        gone = replace(gone, boxes=gone.boxes | dark)
+    then = Paths(without(rig, gone))
     sources = [name for name in rig.sources if now.arrives(name) and not then.arrives(name)]
     outputs = [*rig.outputs, *now.speaker_inputs]
     lost = [name for name in outputs if now.sounds(name) and (name in gone.boxes or not then.sounds(name))]

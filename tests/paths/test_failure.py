@@ -157,6 +157,49 @@ def test_a_supply_takes_the_boxes_that_have_no_other(
     assert lost(powered(rig(NETWORKS), *powers), *names) == expected
 
 
+CABLE_FED = """\
+model pb {
+  kind stage-box; inputs mic 1-8 { preamp }; outputs line 1-4; poe 13 W
+  digital pri { protocol brooknet; net primary }; digital sec { protocol brooknet; net secondary }
+}
+model giver { kind switch; digital port 1-8; gives poe 60 W }
+model fed { kind switch; digital port 1-8; gives poe 60 W; poe 30 W }
+model loose { kind panel; inputs in 1-9; outputs out 1-9 }
+box LOOSE is loose
+box DESK is desk32 in foh; box SWA is giver in wing; box SWB is SECOND in wing; box SL is pb in wing
+link A2: SWA.port 2 -- DESK.pri via cat6 60 m; link B2: SWB.port 2 -- DESK.sec via cat6 60 m
+link A1: SL.pri -- SWA.port 1 via cat6 5 m; link B1: SL.sec -- SWB.port 1 via cat6 5 m
+source kick dynamic in wing to SL.mic 1 via xlr 6 m
+output wedge wedge in foh from SL.line 1 via xlr 6 m
+patch SL.mic 1 -> DESK.ch 1; patch DESK.mix 1 -> SL.line 1
+"""
+CHAINED = CABLE_FED.replace("SL.pri -- SWA.port 1", "SWB.port 8 -- SWA.port 8").replace("SECOND", "fed")
+DARK: Silent = (["kick"], ["wedge"])
+
+
+@pytest.mark.parametrize(
+    ("text", "powers", "names", "expected"),
+    [
+        (CABLE_FED.replace("SECOND", "hub8"), [], ["SWA"], DARK),  # the other switch gives no power
+        (CABLE_FED.replace("SECOND", "hub8"), [], ["A1"], DARK),
+        (CABLE_FED.replace("SECOND", "hub8"), [], ["A2"], ([], [])),  # still powered, heard over the other
+        (CABLE_FED.replace("SECOND", "hub8"), [], ["SWB"], ([], [])),
+        (CABLE_FED.replace("SECOND", "hub8"), [("SL", "D1")], ["SWA"], ([], [])),  # on the wall too
+        (CABLE_FED.replace("SECOND", "hub8"), [("SWA", "D1")], ["D1"], DARK),
+        (CABLE_FED.replace("SECOND", "giver"), [], ["SWA"], ([], [])),  # two that give
+        (CABLE_FED.replace("SECOND", "giver"), [], ["SWA", "B1"], DARK),
+        (CABLE_FED.replace("SECOND", "giver"), [("SWA", "D1"), ("SWB", "D1")], ["D1"], DARK),
+        (CHAINED, [], ["SWA"], DARK),  # it powers the switch that powers the box
+        (CHAINED, [("SWB", "D1")], ["SWA"], ([], [])),
+    ],
+)
+def test_power_over_the_data_cable_goes_with_the_last_that_gave_it(
+    text: str, powers: list[tuple[str, str]], names: list[str], expected: Silent
+) -> None:
+    made = powered(rig(text), *powers)
+    assert lost(made, *names) == expected == silent(made, names)
+
+
 def test_a_card_goes_with_the_box_that_it_sits_in() -> None:
     made = rig(NETWORKS)
     slot = next(iter(made.sources.values())).ports[0]._replace(box="DESK", group="slot", number=1)

@@ -114,3 +114,25 @@ def test_an_insert_is_one_cable_both_ways() -> None:
             for n in (1, 2)
         ]
         assert [(row.name, row.count) for row in schedule(replace(rig, inserts=tuple(ins)))] == [("EQ", count)]
+
+
+INSERTS = """\
+cable short { medium analogue }
+cable long { medium analogue }
+model desk { kind console; channels ch 1-8 }
+model comp { kind outboard; inputs in 1-2; outputs out 1-2 }
+box DESK is desk in wing
+box CP is comp in wing
+box EQ is comp in wing
+insert DESK.ch 1-2 through CP 1-2 via short 2 m
+insert DESK.ch 1 through EQ 1 via long 3 m
+"""
+
+
+@pytest.mark.parametrize(("stock", "missing"), [("stock short 2 m x 2", 0), ("stock short 2 m x 1", 1)])
+def test_two_inserts_in_one_channel_have_each_its_own_lead(stock: str, missing: int) -> None:
+    rig = read(SHOW + INSERTS + f"{stock}\nstock long 3 m x 1")
+    assert [finding.message for finding in rig.findings] == []
+    rows = [(row.name, row.cable.name, row.length_m, row.count) for row in schedule(rig)]
+    assert rows == [("DESK.ch 1", "short", 2, 2), ("DESK.ch 1", "long", 3, 1)]
+    assert sum(shortage.missing for shortage in shortages(rig)) == missing

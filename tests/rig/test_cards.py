@@ -38,6 +38,10 @@ def seats(rig: Rig) -> dict[str, str]:
         # A card that does not say what it fits is not judged.
         ("box DC is mute in DESK.opt 1", "DESK.opt 1"),
         ("box DC is mute in DESK.ext", "DESK.ext"),
+        ("model br { kind bridge; digital a, b; inputs in }\nbox DC is br in DESK.ext", "DESK.ext"),
+        ("model io { kind stage-box; digital a, b; data net }\nbox DC is io in DESK.ext", "DESK.ext"),
+        ("model io { kind stage-box; inputs in 1-8; fits tiny }\nbox DC is io in DESK.ext", "DESK.ext"),
+        ("model tiny { kind stage-box; inputs in 1-8 }\nbox DC is tiny in DESK.ext", "DESK.ext"),
     ],
 )
 def test_a_card_sits_in_a_slot(line: str, slot: str) -> None:
@@ -77,6 +81,13 @@ def test_its_own_facts_and_its_host_s_rate() -> None:
             "DESK.ext",
             "`DC` is a card for `my64`, and `DESK.ext` takes `tiny` and `odd1`",
             "fit a card for `tiny` and `odd1`, or another desk (console)",
+        ),
+        (
+            "model nw16 { kind stage-box; inputs mic 1-16; digital A }\nbox DC is nw16 in DESK.opt 1",
+            "no-such-port",
+            "DESK.opt 1",
+            "`DC` is a stage-box, and `DESK.opt` takes `my64`",
+            "if it is a card, say `fits my64` in model `nw16`; else name the zone it stands in",
         ),
         (
             "box DC is fl64 in DESK.opt 3",

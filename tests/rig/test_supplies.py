@@ -56,13 +56,13 @@ def test_what_is_plugged_into_a_supply(lines: str, says: dict[str, str]) -> None
         ("power SL from DESK", "unknown-name", "DESK", "`DESK` is a box, and a supply is needed here", "define it"),
         ("power wing from D1", "unknown-name", "wing", "`wing` is a zone, and a box is needed here", "define it"),
         ("power D1 from D1", "unknown-name", "D1", "`D1` is a supply, and a box is needed here", "define it"),
-        ("power SL, SL from D1", "repeated-name", "SL", "`SL` is plugged into a supply twice", "one `power` line"),
+        ("power SL, SL from D1", "repeated-name", "SL", "`SL` is plugged into `D1` twice", "name it once"),
         (
             "power SL, A1 from D1\npower A1 from D1",
             "repeated-name",
             "A1",
-            "`A1` is plugged into a supply twice",
-            "name each box in one `power` line",
+            "`A1` is plugged into `D1` twice",
+            "for two power supplies in one box, name the other supply",
         ),
         ("supply SL 230 V 16 A", "repeated-name", "SL", "there are two things called `SL`", "another name"),
         ("zone D1", "repeated-name", "D1", "there are two things called `D1`", "another name"),
@@ -92,6 +92,69 @@ def test_what_is_wrong_with_a_supply(lines: str, rule: str, place: str, message:
 @pytest.mark.parametrize("line", ["power SL, A1 from D1\npower A1 from D1", "power SL, A1, A1 from D1"])
 def test_of_two_plugs_the_first_one_counts(line: str) -> None:
     assert [power.boxes for power in read(HEAD + GEAR + SUPPLY + line).powers] == [("SL", "A1")]
+
+
+CARDED = """
+model host { kind console; channels ch 1-8; slot opt 1-2 takes my16; power 120 W }
+model card { kind card; fits my16; digital net; power 200 W }
+box FOH is host in foh; box CARD is card in FOH.opt 1
+"""
+
+
+@pytest.mark.parametrize(
+    ("lines", "plugged"),
+    [("power CARD from D1", {}), ("power FOH, CARD from D1", {"FOH": "D1"}), ("power FOH from D1", {"FOH": "D1"})],
+)
+def test_a_card_has_its_current_from_the_box_that_it_sits_in(lines: str, plugged: dict[str, str]) -> None:
+    rig = read(HEAD + GEAR + CARDED + SUPPLY + lines)
+    told = (
+        [
+            (
+                "unknown-name",
+                "CARD",
+                "`CARD` is a card and is fed by `FOH`",
+                "name `FOH` in a `power` line, and not the card",
+            )
+        ]
+        if "CARD" in lines
+        else []
+    )
+    assert short(rig.findings) == told
+    assert fed(rig) == plugged
+
+
+TWO = "supply D2 230 V 32 A\n"
+
+
+def plugs(rig: Rig) -> list[tuple[str, str]]:
+    """Each box with a supply of its own, in the order of the lines."""
+    return [(box, power.supply) for power in rig.powers for box in power.boxes]
+
+
+@pytest.mark.parametrize(
+    ("lines", "says"),
+    [
+        ("power SL from D1\npower SL from D2", [("SL", "D1"), ("SL", "D2")]),
+        ("power SL, A1 from D1\npower A1 from D2", [("SL", "D1"), ("A1", "D1"), ("A1", "D2")]),
+    ],
+)
+def test_a_box_with_two_power_supplies(lines: str, says: list[tuple[str, str]]) -> None:
+    assert plugs(clean(GEAR + SUPPLY + TWO + lines)) == says
+
+
+@pytest.mark.parametrize(
+    ("lines", "says"),
+    [
+        ("", [("SL", "D1"), ("SL", "D2")]),
+        ("power SL from D2", [("SL", "D2")]),
+        ("supply D3 230 V 16 A\npower SL from D3\npower SL from D1", [("SL", "D3"), ("SL", "D1")]),
+    ],
+)
+def test_the_lines_of_a_night_for_a_box_stand_for_all_of_the_house_file(
+    lines: str, says: list[tuple[str, str]]
+) -> None:
+    house = GEAR + SUPPLY + TWO + "power SL from D1\npower SL from D2\n"
+    assert plugs(clean(NIGHT + lines, house=house)) == says
 
 
 @pytest.mark.parametrize(

@@ -82,6 +82,23 @@ def test_plugs_reach_too(line: str, told: tuple[str, str] | None) -> None:
     assert [one[:2] for one in said(link_too_short, hall(line))] == ([told] if told else [])
 
 
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("insert DESK.ch 1-2 through CP 1-2 via xlr 4 m", ("error", "DESK.ch 1")),  # 5 m, by its two zones
+        ("insert DESK.ch 1 through CP 1 via xlr 6 m", ("note", "DESK.ch 1")),
+        ("insert DESK.ch 1 through CP 1 via xlr 8 m", None),
+        ("insert DESK.ch 1 through CP 1 via xlr", None),
+        ("insert DESK.ch 1 through CP 1", None),
+    ],
+)
+def test_the_lead_of_an_insert_reaches_too(line: str, told: tuple[str, str] | None) -> None:
+    comp = "model comp { kind outboard; inputs in 1-2; outputs out 1-2 }\nbox CP is comp in drums"
+    found = said(link_too_short, hall(comp, line))
+    assert [one[:2] for one in found] == ([told] if told else [])
+    assert all(message.startswith("the insert of `DESK.ch 1` is") for _, _, message in found)
+
+
 def test_the_stock_has_a_longer_one() -> None:
     rig = hall(
         "link X01: DR.tail 1 -- DESK.local 1 via xlr 4 m",

@@ -209,6 +209,31 @@ def test_cables_where_the_public_walks(line: str, through: str | None) -> None:
     assert found == ([("warning", "L", f"`L` goes through {through}, where the public walks")] if through else [])
 
 
+OUTBOARD = (
+    "model desk { kind console; channels ch 1-8 }",
+    "model comp { kind outboard; inputs in 1-2; outputs out 1-2 }",
+    "box DESK is desk in wing",
+)
+
+
+@pytest.mark.parametrize(
+    ("line", "through"),
+    [
+        ("box CP is comp in hall\ninsert DESK.ch 1-2 through CP 1-2 via xlr 20 m", "`hall`"),
+        ("box CP is comp in hall\ninsert DESK.ch 1 through CP 1", None),  # no cable is named
+        ("box CP is comp in wing\ninsert DESK.ch 1 through CP 1 via xlr 20 m", None),
+        ("box D is desk in hall; box CP is comp in wing\ninsert D.ch 1 through CP 1 via xlr 20 m", "`hall`"),
+        ("box D is desk in hall; box CP is comp in hall\ninsert D.ch 1 through CP 1 via xlr 2 m", None),
+    ],
+)
+def test_the_lead_of_an_insert_where_the_public_walks(line: str, through: str | None) -> None:
+    found = [(one.message, one.help) for one in findings(walkway, papers(*ROOM, *OUTBOARD, line))]
+    name = "D.ch 1" if "box D is" in line else "DESK.ch 1"
+    message = f"the insert of `{name}` goes through {through}, where the public walks"
+    assert [told for told, _ in found] == ([message] if through else [])
+    assert all(f'write `accept walkway on {name} because "covered"`' in help for _, help in found)
+
+
 def test_the_caution_about_ways() -> None:
     (finding,) = findings(walkway, papers(*ROOM, "link L: A.net 1 -- H.net 1 via cat6 60 m"))
     assert finding.help.endswith("cables where people walk are fixed down, covered or flown as local rules ask")

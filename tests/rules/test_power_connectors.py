@@ -169,3 +169,26 @@ clock DESK
     assert told(rig) == ["error medium-mismatch C01"]
     fits_over_light = rig.replace("over cat5e 100 m", "over om3 300 m")
     assert told(fits_over_light) == ["warning connector-mismatch C01"]
+
+
+@pytest.mark.parametrize(
+    ("cable", "message"),
+    [
+        ("xlr", None),  # one plug for each way
+        ("jack-xlr", None),  # nobody says that the other plug is female, nor that it is not
+        ("plain", None),
+        ("male", None),  # of the other end nothing is said
+        ("jacks", "the insert of `DESK.ch 1` has a plug `jack` at `CP.in 1, CP.out 1`, and its socket is `xlr-f`"),
+    ],
+)
+def test_the_lead_of_an_insert_at_the_outboard(cable: str, message: str | None) -> None:
+    text = stage(
+        "cable jacks { medium analogue; connector jack }",
+        "model desk { kind console; channels ch 1-8 }",
+        "model comp { kind outboard; inputs in 1-2 { connector xlr-f }; outputs out 1-2 { connector xlr-m } }",
+        "box DESK is desk; box CP is comp",
+        f"insert DESK.ch 1 through CP 1 via {cable} 2 m",
+    )
+    found = findings(connector_mismatch, text)
+    assert [finding.message for finding in found] == ([message] if message else [])
+    assert all("1 adapter from plug `jack` to socket `xlr-f`, 1 adapter" in finding.help for finding in found)

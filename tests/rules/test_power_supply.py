@@ -52,6 +52,12 @@ def test_the_caution_stands_beside_it() -> None:
     assert "licensed" in finding.help
 
 
+def test_a_box_with_two_power_supplies_counts_in_full_on_each() -> None:
+    """The worst case: the other one has failed."""
+    text = circuit(3000, 1000) + "\nsupply D2 230 V 10 A\npower B0 from D2"
+    assert [subject for _, subject, _ in said(circuit_load, text)] == ["D1", "D2"]
+
+
 def test_a_box_may_draw_more_than_its_model() -> None:
     text = circuit(3000).replace("box B0 is m0", "box B0 is m0 { power 3.7 kW }")
     assert [subject for _, subject, _ in said(circuit_load, text)] == ["D1"]

@@ -105,8 +105,10 @@ def nets(**blocks: str) -> str:
         pytest.param(nets(), [], id="two networks"),
         pytest.param(nets(a1="{ loom T1 }", b1="{ loom T1 }"), ["A1+B1"], id="the box's lines in one loom"),
         pytest.param(nets(a1="{ loom T1 }", b2="{ loom T1 }"), [], id="no two halves of one pair"),
-        pytest.param(nets() + "power SWA, SWB from D1\n", ["A1+B1", "A2+B2"], id="switches on one supply"),
+        pytest.param(nets() + "power SWA, SWB from D1\n", ["A1+B1"], id="switches on one supply"),
         pytest.param(nets() + "power SWA from D1; power SWB from D2\n", [], id="switches on two supplies"),
+        pytest.param(nets() + "power SWA, SWB from D1; power SWB from D2\n", [], id="one of them on two supplies"),
+        pytest.param(nets() + "power SWA, SWB from D1; power SWA, SWB from D2\n", [], id="both on the same two"),
         pytest.param(nets() + "power SWA, SL from D1; power SWB, DESK from D2\n", [], id="the box's own supply"),
         pytest.param(ONE_SWITCH.format(second="H.port 2"), ["A1+B1"], id="one switch"),
         pytest.param(ONE_SWITCH.format(second="G.port 2"), [], id="two switches"),
@@ -126,17 +128,60 @@ def test_panels_count_where_the_option_says_so(panel: str, expected: list[str]) 
 
 def test_a_shared_fate_is_told_once_with_all_that_is_shared_and_who_would_fall_silent() -> None:
     text = nets(a1="{ loom T1 }", b1="{ loom T1 }") + "power SWA, SWB from D1\n"
-    first, _ = findings(shared_fate, GEAR + text)
+    (first,) = findings(shared_fate, GEAR + text)
     assert first.message == (
         "both halves of a redundant pair run in one loom, `T1` and over `SWA` and `SWB`,"
-        " which are both on the supply `D1`"
+        " which are both on the supply `D1`; so does 1 more pair"
     )
-    assert (
-        first.consequence == "what takes one half takes the other with it: 1 source or output would fall silent, `kick`"
-    )
+    assert first.consequence == "what takes one half takes the other with it: 1 source would fall silent, `kick`"
     assert first.help == (
         "pull the second one another way, and have one of the two switches on another supply, by a licensed person"
     )
+
+
+def test_sources_and_outputs_are_counted_apart() -> None:
+    text = DIRECT.format(box="nw4", first="{ loom T1 }", second="{ loom T1 }") + (
+        "source snare dynamic in wing to SL 2 via xlr 6 m\npatch SL.mic 2 -> DESK.ch 2\n"
+        "output ears in-ear in wing from SL.line 1 via xlr 6 m\npatch DESK.mix 1 -> ears\n"
+    )
+    (finding,) = findings(shared_fate, GEAR + text)
+    assert finding.consequence.endswith(": 2 sources and 1 output would fall silent, `kick`, `snare`, `ears`")
+
+
+MANY = SIDES.format() + "".join(
+    f"box S{n} is nb4 in wing\n"
+    f"link A{n}: S{n}.pri -- SWA.port {n} via cat6 3 m\nlink B{n}: S{n}.sec -- SWB.port {n} via cat6 3 m\n"
+    for n in range(1, 7)
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            MANY + "power SWA, SWB from D1\n",
+            [("A1+B1", "over `SWA` and `SWB`, which are both on the supply `D1`; so do 5 more pairs")],
+        ),
+        (
+            MANY.replace("port 3 via cat6 3 m", "port 3 via cat6 3 m { loom T1 }") + "power SWA, SWB from D1\n",
+            [
+                ("A1+B1", "over `SWA` and `SWB`, which are both on the supply `D1`; so do 5 more pairs"),
+                ("A3+B3", "in one loom, `T1`"),
+            ],
+        ),
+        (
+            "box H is hub8 in wing\n"
+            + "".join(
+                f"box S{n} is twin4 in wing\nlink C{n}: S{n}.net 1-2 -- H.port {2 * n - 1}-{2 * n} via cat6 3 m\n"
+                for n in (1, 2, 3)
+            ),
+            [("C1", "through one switch, `H`; so do 2 more pairs")],
+        ),
+    ],
+)
+def test_one_switch_or_supply_is_told_once_for_all_its_pairs(text: str, expected: list[tuple[str, str]]) -> None:
+    found = [(subject, message) for _, subject, message in said(shared_fate, GEAR + text)]
+    assert found == [(subject, f"both halves of a redundant pair run {message}") for subject, message in expected]
 
 
 def test_a_half_in_the_wrong_network_is_said_once() -> None:
