@@ -79,14 +79,22 @@ def _takers(rig: Rig, paths: Paths) -> dict[Port, list[str]]:
 def _finding(rig: Rig, paths: Paths, takers: Mapping[Port, list[str]], gain: Gain, ports: tuple[Port, ...]) -> Finding:
     desks = sorted({desk for port in ports for desk in takers[port]}, key=natural)
     taken = {desk: tuple(port for port in ports if desk in takers[port]) for desk in desks}
-    owner = max(desks, key=lambda desk: len(taken[desk]))
+    able = [desk for desk in desks if paths.can_set(desk, gain.box)]
+    owner = max(able or desks, key=lambda desk: len(taken[desk]))
+    line = f"as in `control {ports_text(taken[owner])} by {owner}`"
+    night = "whoever turns gain last moves it for all" if able else "gain and phantom move from no desk"
     return Finding(
         place=rig.boxes[gain.box].place,
         subject=f"{gain.box}.{gain.group}",
         message=f"{together(desks)} are patched from `{ports_text(ports)}`, and no line says whose gain it is",
-        consequence=f"whoever turns gain last moves it for all{names_behind(behind(rig, paths, ports))}",
-        help=f"agree on one owner, as in `control {ports_text(taken[owner])} by {owner}`; the other trims digitally",
+        consequence=f"{night}{names_behind(behind(rig, paths, ports))}",
+        help=f"agree on one owner, {line}; the other trims digitally" if able else _by_hand(gain.box, desks),
         related=tuple(Related(rig.boxes[desk].place, f"`{desk}` takes them too") for desk in desks),
         ports=tuple(str(port) for port in ports),
         box=gain.box,
     )
+
+
+def _by_hand(box: str, desks: list[str]) -> str:
+    """Where no desk could set them, naming an owner alone would not mend it."""
+    return f"{together(desks)} cannot set them: carry control of `{box}` to one of them, and name that one as owner"

@@ -67,7 +67,7 @@ def way_out(ways: Ways, gain: Gain, ports: tuple[Port, ...], local: bool) -> str
         taken = f"; {together(full)} {'has' if len(full) == 1 else 'have'} a cable already" if full else ""
         return f"join `{one}` and `{other}`, {'over a switch' if full else 'straight or over a switch'}{taken}"
     for name in sorted(gain.desks):
-        if name != gain.owner and box & spoken(rig, name) and not ways.deaf(gain.box, name):
+        if name != gain.owner and ways.paths.can_set(name, gain.box):
             return f"`{name}` can set them: `control {ports_text(ports)} by {name}`"
     if local:
         return f"set gain at `{gain.box}` itself before the show, and agree on who turns it"
@@ -81,12 +81,17 @@ def _other_gear(ways: Ways, gain: Gain, box: set[str], desk: set[str]) -> str:
         deaf = ways.deaf(gain.box, gain.owner)
         gear = f", or put gear in the place of {together(deaf)} that takes {shared} on" if deaf else ""
         return f"bring `{gain.box}` to a port of its own on `{gain.owner}`, such as `{port}`{gear}"
+    patched = (rig.body(gain.box), rig.body(gain.owner)) in ways.routes
+    own = any(group.preamp for _, group in rig.groups_of(gain.owner, "inputs"))
+    if shared and patched:
+        carry = f"take a card or port at `{gain.owner}` and `{gain.box}` that carries {shared} with the sound"
+        return f"{carry}, or bring these sources to preamps of `{gain.owner}`" if own else carry
     if shared:
         return f"name a desk as owner that speaks {shared} and that they are patched to"
     use = (
         f"use a box that {f'is controlled by {ticked(sorted(desk))}' if desk else 'has its gain set at the box itself'}"
     )
-    if any(group.preamp for _, group in rig.groups_of(gain.owner, "inputs")):
+    if own:
         return f"{use}, or bring these sources to preamps of `{gain.owner}`"
     return f"{use}, or name an owner that speaks {ticked(sorted(box))}" if box else use
 

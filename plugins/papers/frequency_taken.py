@@ -102,7 +102,8 @@ def _taken(lines: list[Line]) -> Finding:
         subject=frequency,
         message=f"{together([line.name for line in lines])} are on one frequency: {frequency}",
         consequence="neither is heard, or one is heard in place of the other",
-        help="give each a frequency of its own, from a plan made for this gear and this place",
+        help="give each a frequency of its own, from a plan made for this gear and this place; where two receivers are"
+        " meant to hear one transmitter, write `freq` at one of them alone, or `accept` it",
         related=tuple(Related(line.place, f"`{line.name}` is on it too") for line in others),
         box=first.box,
     )

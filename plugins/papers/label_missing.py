@@ -17,6 +17,8 @@ __all__ = ["label_missing"]
 def label_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding]:
     """Boxes without a label and cables without an id, said once for the whole rig.
 
+    A card in a slot is found where its box is, and needs no label.
+
     ## On the night
     Lists, labels and drawings call a box by its short name, and a cable by its two ends: longer to read, and harder
     to find on the tape.
@@ -54,7 +56,8 @@ def label_missing(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
     ## See also
     `label-repeated`.
     """
-    boxes = sorted((box for box in rig.boxes.values() if not box.label), key=lambda box: natural(box.name))
+    bare = [box for box in rig.boxes.values() if not (box.label or box.slot)]
+    boxes = sorted(bare, key=lambda box: natural(box.name))
     links = sorted((link for link in rig.links.values() if not link.id), key=lambda link: link.key)
     parts = []
     if boxes:

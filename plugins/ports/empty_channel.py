@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Set
 from functools import partial
 
 from rigdsl.finding import Finding, Level
@@ -16,8 +16,10 @@ __all__ = ["empty_channel"]
 
 
 @rule("empty-channel", Level.NOTE, NoOptions)
-def empty_channel(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Sockets]:
+def empty_channel(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Sockets | Finding]:
     """Channels are patched from inputs that no source reaches.
+
+    Told as well: channels that have outboard in them and nothing comes to them.
 
     Channels or inputs that are kept for something by `keep` are left out, and so are those whose patch does not work.
 
@@ -59,6 +61,7 @@ def empty_channel(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Socket
     for (box, _), fed in empty.items():
         if box not in rig.incomplete:
             yield Sockets(tuple(sorted(fed, key=lambda port: port.key)), partial(_empty, rig, fed))
+    yield from _idle(rig, paths, spare, open_boxes, unread)
 
 
 def _socket(rig: Rig, end: Port | Leg) -> Port | None:
@@ -84,6 +87,31 @@ def _begins(rig: Rig, paths: Paths, port: Port) -> bool:
     if role == "outputs":
         return rig.boxes[port.box].kind not in LINE_KINDS and next(paths.wiring.back(port), None) is None
     return role in ("mixes", "channels")
+
+
+def _idle(
+    rig: Rig, paths: Paths, spare: Set[Port], open_boxes: frozenset[str], unread: Callable[[Port], bool]
+) -> Iterator[Finding]:
+    """Inserts in channels that no patch goes to, working or not, and no wire."""
+    if not rig.inserts or "patch" in rig.left_out:
+        return
+    patched = {end for pair in paths.pairs for end in (pair.right, pair.route.right if pair.route else None)}
+    told: set[Port] = set()
+    for insert in rig.inserts:
+        port = insert.at
+        known = port.box not in rig.incomplete and rig.group(port).role == "channels"
+        if not known or port in spare | patched | told or _alive(rig, paths, port, open_boxes, unread):
+            continue
+        told.add(port)
+        yield Finding(
+            place=insert.place,
+            subject=str(port),
+            message=f"`{port}` has outboard in it and nothing comes to it",
+            consequence="the outboard is heard nowhere",
+            help="put it into the channel that is meant, or patch something to this one",
+            ports=(str(port),),
+            box=port.box,
+        )
 
 
 def _empty(rig: Rig, fed: dict[Port, Port], ports: tuple[Port, ...]) -> Finding:

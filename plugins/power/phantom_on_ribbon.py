@@ -107,7 +107,11 @@ def _in_a_bank(rig: Rig, paths: Paths, source: Source, on: list[tuple[Port, Live
     preamp = live.preamp
     key = (preamp.box, preamp.group)
     other = next(free.setdefault(key, quiet_sockets(rig, paths, *key)), None)
-    elsewhere = f"`{other}` is free and stays without" if other else "no input beside it stays without"
+    elsewhere = (
+        f"plug it into `{other}`, which is free and stays without, or"
+        if other
+        else "no free input of these stays without:"
+    )
     names = list(dict.fromkeys(leg.name for leg in live.others))
     return Finding(
         place=source.place,
@@ -118,7 +122,7 @@ def _in_a_bank(rig: Rig, paths: Paths, source: Source, on: list[tuple[Port, Live
             f" together: it is on for {listed(names)}"
         ),
         consequence="phantom can destroy a ribbon",
-        help=f"{elsewhere}, or put a transformer between; {CAUTION}",
+        help=f"{elsewhere} put a transformer between; {CAUTION}",
         related=(
             Related(rig.group(preamp).place, "this says that they are switched together"),
             *(Related(rig.sources[name].place, f"`{name}` needs it") for name in names[:4]),

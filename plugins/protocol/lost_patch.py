@@ -11,7 +11,7 @@ from rigdsl.lint.words import silence
 from rigdsl.paths import Paths, Route, Run
 from rigdsl.rig import Patch, Port, Rig, ports_text
 from rigdsl_protocol.runs import unsure
-from rigdsl_protocol.ways import audio_ports, carrying, is_one_way, taken
+from rigdsl_protocol.ways import audio_ports, carrying, crosses, is_one_way, over_a_switch, taken
 
 __all__ = ["lost_patch"]
 
@@ -142,7 +142,11 @@ def _way_out(rig: Rig, paths: Paths, ends: _Ends, left_port: Port, right_port: P
     loose_ends = ends.beside(left, right)
     if loose_ends:
         return _go_on(rig, paths, loose_ends, left, right)
-    for one, other, protocol in carrying(rig, paths, left, right):
+    straight = sorted(carrying(rig, paths, left, right), key=lambda ends: crosses(rig, *ends[:2]))
+    for one, other, protocol in straight:
+        if rig.protocols[protocol].topology == "network" and (found := over_a_switch(rig, paths, one, other)):
+            return found
+    for one, other, protocol in straight:
         return f"`{one}` and `{other}` both speak `{protocol}`: join them{taken(paths, one, other)}"
     return "join the two by cables that work, or patch it another way"
 

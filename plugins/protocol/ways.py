@@ -6,7 +6,18 @@ from rigdsl.lint.words import listed, ticked, together
 from rigdsl.paths import Paths, Route, Run
 from rigdsl.rig import Port, Rig
 
-__all__ = ["audio_ports", "carrying", "free", "is_one_way", "joinable", "spoken", "taken", "understanding"]
+__all__ = [
+    "audio_ports",
+    "carrying",
+    "crosses",
+    "free",
+    "is_one_way",
+    "joinable",
+    "over_a_switch",
+    "spoken",
+    "taken",
+    "understanding",
+]
 
 
 def spoken(rig: Rig, port: Port) -> str:
@@ -76,6 +87,29 @@ def carrying(rig: Rig, paths: Paths, left: str, right: str) -> list[tuple[Port, 
         for one, other, protocol in joinable(rig, paths, left, right)
         if rig.group(one).direction != "takes" and rig.group(other).direction != "sends" and not rig.group(other).mirror
     ]
+
+
+def crosses(rig: Rig, one: Port, other: Port) -> bool:
+    """Whether two ports are of different halves of what is there twice: by their `net`, else by their names."""
+    near, far = rig.group(one), rig.group(other)
+    if near.net or far.net:
+        return bool(near.net and far.net and near.net != far.net)
+    return near.redundant and far.redundant and near.name != far.name
+
+
+def over_a_switch(rig: Rig, paths: Paths, one: Port, other: Port) -> str:
+    """Help where one of two ports is on a switch already that has a port left for the other."""
+    for here, loose in ((one, other), (other, one)):
+        if crosses(rig, one, other) or not free(paths, loose):
+            continue
+        for run in paths.run_at.get(here, ()):
+            switch = rig.boxes[run.other(here).box]
+            if switch.kind == "switch" and not run.faults and not run.open:
+                for group in switch.model.of_role("digital"):
+                    for port in switch.ports(group):
+                        if free(paths, port):
+                            return f"join `{loose}` to `{port}`: `{here}` is on that switch already"
+    return ""
 
 
 def _joined(paths: Paths, one: Port, other: Port) -> bool:

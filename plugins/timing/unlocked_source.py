@@ -78,11 +78,12 @@ def unlocked_source(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Find
     ## See also
     `clock-leader` where nobody says who leads, `return-missing` where mixes find no way back to the box.
     """
+    given: set[Port] = set()  # sockets that are offered to one box are not offered to the next
     for island in paths.islands:
         for box in island.boxes:
             runs = _sent(rig, paths, box) if island.leader not in ("", box) else ()
             if runs and not _in_doubt(paths, box, island.leader) and not _told(paths, box):
-                yield _finding(rig, paths, island, box, runs)
+                yield _finding(rig, paths, island, box, runs, given)
 
 
 def _sent(rig: Rig, paths: Paths, box: str) -> tuple[Run, ...]:
@@ -120,7 +121,7 @@ def slip_s(rate_hz: float) -> float:
     return 1 / (rate_hz * DRIFT)
 
 
-def _finding(rig: Rig, paths: Paths, island: Island, box: str, runs: tuple[Run, ...]) -> Finding:
+def _finding(rig: Rig, paths: Paths, island: Island, box: str, runs: tuple[Run, ...], given: set[Port]) -> Finding:
     first = runs[0]
     port = next(end for end in first.ends if end.box == box)
     seconds = shown(slip_s(first.rate_hz), 1, 0)
@@ -130,29 +131,31 @@ def _finding(rig: Rig, paths: Paths, island: Island, box: str, runs: tuple[Run, 
         message=f"`{box}` sends to `{first.other(port).box}` and takes nothing back, so it does not follow the clock "
         f"of `{island.leader}`",
         consequence=f"clicks: two clocks 10 ppm apart lose or double a sample about every {seconds} s",
-        help=_help(rig, paths, box, first.other(port)),
+        help=_help(rig, paths, box, first.other(port), given),
         related=tuple(Related(run.links[0].place, f"`{run.name}` leads away from `{box}` too") for run in runs[1:]),
         ports=tuple(str(end) for run in runs for end in run.ends),
         box=stage_end(paths, first).box,
     )
 
 
-def _help(rig: Rig, paths: Paths, box: str, far: Port) -> str:
+def _help(rig: Rig, paths: Paths, box: str, far: Port, given: set[Port]) -> str:
     """A line back, where there are sockets for one; else a port that converts the rate."""
-    taking = [port for port in _free(rig, paths, box) if rig.group(port).direction == "takes"]
-    sending = [port for port in _free(rig, paths, far.box) if rig.group(port).direction == "sends"]
+    taking = [port for port in _free(rig, paths, box, given) if rig.group(port).direction == "takes"]
+    sending = [port for port in _free(rig, paths, far.box, given) if rig.group(port).direction == "sends"]
     for back in sorted(sending, key=lambda port: natural(str(port))):
         for port in taking:
             if set(rig.group(back).protocols) & set(rig.group(port).protocols):
+                given.update((back, port))
                 return f"join `{back}` to `{port}`: its clock then comes with that line"
-    own = sorted(port for port in _free(rig, paths, far.box) if rig.converts_rate(port))
+    own = sorted(port for port in _free(rig, paths, far.box, given) if rig.converts_rate(port))
     if own:
+        given.add(own[0])
         return f"plug it into `{own[0]}`, which converts the rate"
     return (
         f"let `{far}` convert the rate (say `converts rate` in its group, if it does), or feed `{box}` the house clock"
     )
 
 
-def _free(rig: Rig, paths: Paths, box: str) -> Iterator[Port]:
+def _free(rig: Rig, paths: Paths, box: str, given: set[Port]) -> Iterator[Port]:
     for group in rig.boxes[box].model.of_role("digital"):
-        yield from (port for port in rig.boxes[box].ports(group) if port not in paths.pieces)
+        yield from (port for port in rig.boxes[box].ports(group) if port not in paths.pieces and port not in given)

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from rigdsl.finding import Finding
+from rigdsl.finding import Finding, Level
 from rigdsl.lint.told import Telling
 
 __all__ = ["SILENCES", "Silence", "first_causes"]
@@ -31,12 +31,13 @@ class Silence:
     """Findings of `first` silence those of `then` that are about the same thing.
 
     The same `subject`, a `part` of it (a run of `C01+C02`), no other `sockets`, or a name that the first makes
-    `silent`.
+    `silent`. With a `level`, only findings of that level silence any.
     """
 
     first: tuple[str, ...]
     then: tuple[str, ...]
     by: Literal["subject", "part", "sockets", "silent"] = "subject"
+    level: Level | None = None
 
     def explains(self, finding: Finding, named: frozenset[str]) -> bool:
         """Whether a finding is about nothing but what the first ones named."""
@@ -58,6 +59,10 @@ SILENCES = (
     Silence(("hi-z-run",), ("treble-loss",)),
     Silence((*UNPLUGGED, "lost-source"), NO_PHANTOM),
     Silence(("phantom-missing",), ("level-mismatch",), "sockets"),
+    # A loudspeaker lead in the wrong socket wants no adapter.
+    Silence(("level-mismatch",), ("connector-mismatch",), "sockets", Level.ERROR),
+    Silence(("port-taken",), ("amp-overload",), "sockets"),
+    Silence(("amp-overload",), ("speaker-loss",), "sockets"),
     Silence(("network-crossed",), ("shared-fate",), "part"),
 )
 
@@ -77,7 +82,7 @@ def _named(silence: Silence, tellings: list[Telling]) -> frozenset[str]:
     """The subjects, sockets or silenced names of the findings that explain others."""
     names: set[str] = set()
     for telling in tellings:
-        if telling.finding.rule in silence.first:
+        if telling.finding.rule in silence.first and silence.level in (None, telling.finding.level):
             names.update(telling.finding.silent if silence.by == "silent" else _about(silence, telling.finding))
     return frozenset(names)
 

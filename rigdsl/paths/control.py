@@ -17,7 +17,7 @@ from rigdsl.paths.parts import Parts
 from rigdsl.paths.routes import Digital
 from rigdsl.rig import Port, Rig, natural
 
-__all__ = ["Patched", "find_gains", "joined_boxes", "named_owners"]
+__all__ = ["Commands", "Patched", "find_gains", "joined_boxes", "named_owners"]
 
 Spoken = tuple[str, Port]  # a dialect at a port
 
@@ -30,14 +30,13 @@ class Patched:
     route: Route
 
 
-def find_gains(rig: Rig, digital: Digital, patched: Iterable[Patched]) -> tuple[Gain, ...]:
+def find_gains(rig: Rig, commands: Commands, patched: Iterable[Patched]) -> tuple[Gain, ...]:
     """Every group with remote preamps that are patched and heard, in natural order."""
     groups: dict[tuple[str, str], dict[Port, list[Route]]] = {}
     for one in patched:
         if one.route.works and rig.group(one.port).remote_gain:
             groups.setdefault((one.port.box, one.port.group), {}).setdefault(one.port, []).append(one.route)
     named = named_owners(rig)
-    commands = _Commands(rig, digital)
     found = []
     for box, group in sorted(groups, key=lambda key: (natural(key[0]), natural(key[1]))):
         routes = groups[box, group]
@@ -60,7 +59,7 @@ def _gain(
     group: str,
     routes: Mapping[Port, list[Route]],
     named: Mapping[Port, tuple[str, ...]],
-    commands: _Commands,
+    commands: Commands,
 ) -> Gain:
     ports = tuple(sorted(routes, key=lambda port: port.key))
     desks: dict[Port, list[str]] = {
@@ -92,7 +91,7 @@ def _owner(named: tuple[str, ...], desks: list[str]) -> str:
 
 
 @dataclass(frozen=True, eq=False)
-class _Commands:
+class Commands:
     """Who can command whom: boxes are in touch where their ports hang together in one dialect."""
 
     rig: Rig

@@ -267,7 +267,15 @@ class Paths(Wires):
     def gains(self) -> tuple[Gain, ...]:
         """Who can set the remote preamps, group by group."""
         patched_on = (control.Patched(pair.route.left, pair.route) for pair in self.pairs if pair.route is not None)
-        return control.find_gains(self.rig, self.digital, patched_on)
+        return control.find_gains(self.rig, self._commands, patched_on)
+
+    @cached_property
+    def _commands(self) -> control.Commands:
+        return control.Commands(self.rig, self.digital)
+
+    def can_set(self, desk: str, box: str) -> bool:
+        """Whether commands of a desk get to the remote preamps of a box."""
+        return self._commands.reaches(self.rig.body(desk), self.rig.body(box))
 
     def joined_boxes(self, box: str) -> frozenset[str]:
         """The boxes a box is joined to over digital or data runs, straight or through switches."""

@@ -54,11 +54,21 @@ def _room(way: Way, fits: Room) -> Iterator[str]:
     for rate, has, through in fits.short[0 if fits.boxes else 1 :]:
         yield f"at {shown(rate, 1000, 3)} kHz `{way.protocol}` carries {through} of the box's {has} channels"
     if fits.boxes > 1:
-        most = f"`{way.protocol}` has no channels left" if fits.full else f"`{way.protocol}` takes no more"
+        most = (
+            f"`{way.protocol}` has too few channels left for {_next(fits)}"
+            if fits.full
+            else f"`{way.protocol}` takes no more"
+        )
         each = f"each of the desk's {fits.ports} ports" if fits.ports > 1 else "the port of the desk"
         yield f"{each} takes {fits.boxes} of these boxes, one behind the other; then {most}"
     elif fits.boxes == 1 and fits.full and way.rates_hz[0] not in {rate for rate, _, _ in fits.short}:
-        yield f"one port of the desk takes one of these boxes: behind it `{way.protocol}` has no channels for a second"
+        few = f"`{way.protocol}` has too few channels left for a second"
+        yield f"one port of the desk takes one of these boxes: behind it {few}"
+
+
+def _next(fits: Room) -> str:
+    """The box that does not fit any more."""
+    return "a third" if fits.boxes == 2 else "one more"
 
 
 def _plugs(desk: Model, box: Model, way: Way, protocol: Protocol | None) -> Iterator[str]:

@@ -47,7 +47,8 @@ def test_sound_both_ways_and_gain() -> None:
     assert found.channels == {48_000: 40, 96_000: 20}
     assert found.reach_m == {"cat5e": 100, "om3": 300}
     assert found.because == (
-        "each of the desk's 2 ports takes 2 of these boxes, one behind the other; then `plover` has no channels left",
+        "each of the desk's 2 ports takes 2 of these boxes, one behind the other; then `plover` has "
+        "too few channels left for a third",
     )
 
 
@@ -239,8 +240,16 @@ def test_the_way_by_which_gain_moves_comes_first() -> None:
     ("inputs", "port", "says"),
     [
         (8, "digital A, B { protocol plover; chain }", "4 of these boxes, one behind the other; then `plover` takes"),
-        (16, "digital A, B { protocol plover; chain }", "2 of these boxes, one behind the other; then `plover` has no"),
-        (32, "digital A, B { protocol plover; chain }", "one of these boxes: behind it `plover` has no channels"),
+        (
+            16,
+            "digital A, B { protocol plover; chain }",
+            "2 of these boxes, one behind the other; then `plover` has too few channels left for a third",
+        ),
+        (
+            32,
+            "digital A, B { protocol plover; chain }",
+            "one of these boxes: behind it `plover` has too few channels left for a second",
+        ),
         (32, "digital A { protocol plover }", ""),
     ],
 )

@@ -235,6 +235,49 @@ def test_another_desk_is_named_as_owner_of_these_preamps_alone() -> None:
     assert finding.help == "`M` can set them: `control S.mic 1 by M`"
 
 
+CARDS = """\
+model host { kind console; channels ch 1-32; digital stage { protocol fernlink; control brook }; slot opt takes c }
+model plain { kind card; fits c; digital net { protocol brooknet } }
+model full { kind card; fits c; digital net { protocol brooknet; control brook } }
+"""
+
+
+def two_desks(card: str, *lines: str) -> str:
+    """A box on a network with two desks, by a card each: that of D carries no commands."""
+    return show(
+        CARDS,
+        *("box D is host in foh", "box M is host in wing", "box DC is plain in D.opt", f"box MC is {card} in M.opt"),
+        *("box S is nb16 in wing", "box SW is switch8 in wing"),
+        "link C01: S.net -- SW.port 1 via cat6 9 m",
+        "link C02: DC.net -- SW.port 2 via cat6 60 m",
+        "link C03: MC.net -- SW.port 3 via cat6 9 m",
+        *("patch S.mic 1 -> D.ch 1", "patch S.mic 1 -> M.ch 1", "source k dynamic in wing to S 1 via xlr 6 m"),
+        "clock D",
+        *lines,
+    )
+
+
+@pytest.mark.parametrize(
+    ("card", "owner", "rule", "way_out"),
+    [
+        ("plain", "D", "control-mismatch", "take a card or port at `D` and `S` that carries `brook` with the sound"),
+        ("plain", "M", "control-mismatch", "take a card or port at `M` and `S` that carries `brook` with the sound"),
+        ("full", "D", "control-mismatch", "`M` can set them: `control S.mic 1 by M`"),
+        (
+            "plain",
+            "",
+            "two-controllers",
+            "`D` and `M` cannot set them: carry control of `S` to one of them, and name that one as owner",
+        ),
+        # D comes first, and could not set them
+        ("full", "", "two-controllers", "agree on one owner, as in `control S.mic 1 by M`; the other trims digitally"),
+    ],
+)
+def test_only_a_desk_that_can_set_them_is_named_as_owner(card: str, owner: str, rule: str, way_out: str) -> None:
+    (finding,) = wrong(two_desks(card, *([f"control S.mic 1 by {owner}"] if owner else [])))
+    assert (finding.rule, finding.help) == (rule, way_out)
+
+
 RECORDER = ("box R is rec32 in wing", "link C01: S.A -- R.in via cat6 9 m", "patch S.mic 1-2 -> R.track 1-2")
 
 

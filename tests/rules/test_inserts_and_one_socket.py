@@ -6,6 +6,7 @@ import pytest
 
 from rigdsl.paths import Paths
 from rigdsl.rig import read
+from rigdsl_ports.empty_channel import empty_channel
 from rigdsl_ports.port_taken import port_taken
 from rigdsl_ports.unused_port import unused_port
 from tests.rules.said import findings, said
@@ -51,6 +52,25 @@ def test_inserts_are_called_by_their_channels() -> None:
     assert found.message == "two plugs are meant for `CP.in 2`: `DESK.ch 2`, `DESK.mix 1`"
     assert [one.message for one in found.related] == ["`DESK.ch 2` goes here too"]
     assert found.help == "`CP.in 3` is free"
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        ("insert DESK.ch 1 through CP 1", []),
+        ("insert DESK.mix 1 through CP 1", []),  # whatever is mixed comes to it
+        ("insert DESK.ch 5 through CP 1", ["DESK.ch 5"]),
+        ("insert DESK.ch 5 through CP 1\ninsert DESK.ch 5 through CP 2", ["DESK.ch 5"]),
+        ("insert DESK.ch 1,5-6 through CP 1-3", ["DESK.ch 5", "DESK.ch 6"]),
+        ("insert DESK.ch 5 through CP 1\npatch DESK.local 1 -> DESK.ch 5", []),
+        ("insert DESK.ch 5 through CP 1\npatch a -> DESK.ch 5", []),
+        ('insert DESK.ch 5 through CP 1\nkeep DESK.ch 5 for "guests"', []),
+    ],
+)
+def test_outboard_in_a_channel_that_nothing_comes_to(lines: str, told: list[str]) -> None:
+    assert said(empty_channel, OUTBOARD + lines) == [
+        ("note", subject, f"`{subject}` has outboard in it and nothing comes to it") for subject in told
+    ]
 
 
 CHAIN = """rig "Stage" { rate 48 kHz }

@@ -309,3 +309,43 @@ def test_a_condenser_on_a_line_input_wants_phantom_first() -> None:
     text = text.replace("to MC.panel 3 via xlr 10 m", "to DESK.line 1 via xlr 10 m")
     assert told(text) == ["phantom-missing oh"]
     assert told(text.replace("oh condenser", "oh dynamic")) == ["level-mismatch DESK.line 1"]
+
+
+AMPLIFIER = """\
+rig "Amplifier" {}
+model amp1 { kind amplifier; inputs in 1-2; outputs out 1-2 { level loudspeaker; least 4 ohm; connector jack }
+  pass in -> out }
+model wedge8 { kind loudspeaker; inputs in { level loudspeaker; impedance 8 ohm }; outputs on { thru } }
+cable spk { medium loudspeaker; conductor 2.5 mm2 }
+zone stage
+box AMP is amp1 in stage
+source keys line in stage to AMP.in 1 via xlr 3 m
+"""
+
+
+@pytest.mark.parametrize(
+    ("lines", "rule"),
+    [
+        # two plugs in one socket: only one of them fits, so they are not in parallel
+        (
+            "output w1 wedge in stage from AMP.out 1 via spk 3 m { impedance 4 ohm }\n"
+            "output w2 wedge in stage from AMP.out 1 via spk 3 m { impedance 4 ohm }",
+            ["port-taken AMP.out 1"],
+        ),
+        # too many on one line, which loses too much of the power for that reason
+        (
+            "box W1 is wedge8 in stage\nbox W2 is wedge8 in stage\nbox W3 is wedge8 in stage\n"
+            "link S1: AMP.out 1 -- W1.in via spk 10 m\nlink S2: W1.on -- W2.in via spk 3 m\n"
+            "link S3: W2.on -- W3.in via spk 3 m",
+            ["amp-overload AMP.out 1"],
+        ),
+        # into a desk: nobody is sent for the adapter that would make it fit
+        (
+            "model desk { kind console; channels ch 1; inputs local { preamp; connector xlr-f }; pass local -> ch }\n"
+            "box DESK is desk in stage\nlink S1: AMP.out 1 -- DESK.local via xlr 3 m",
+            ["level-mismatch DESK.local"],
+        ),
+    ],
+)
+def test_an_amplifier_s_output_is_told_of_once(lines: str, rule: list[str]) -> None:
+    assert told(AMPLIFIER + lines) == rule

@@ -73,6 +73,15 @@ def test_labels_that_name_two_things(lines: list[str], told: list[tuple[str, str
             ["box A is box", "box B is box", "link A.net 1 -- B.net 1 via cat6 3 m"],
             "2 boxes have no label: `A`, `B`; 1 cable has no id: `A.net 1 -- B.net 1`",
         ),
+        (
+            [
+                "model host { kind console; channels ch 1-4; slot s takes c }",
+                "model card { kind card; fits c }",
+                'box H "Desk" is host',
+                "box K is card in H.s",
+            ],
+            None,
+        ),  # a card is found where its box is
         ([f"box B{i} is box" for i in range(9)], "9 boxes have no label: `B0`, `B1`, `B2`, `B3` and 5 more"),
     ],
 )
@@ -161,6 +170,16 @@ def test_one_frequency_for_two(lines: list[str], message: str | None) -> None:
     found = said(frequency_taken, papers("box R is rx", "box T is tx", *lines))
     frequency = message.rsplit(": ", 1)[1] if message else ""
     assert found == ([("error", frequency, message)] if message else [])
+
+
+def test_two_receivers_that_hear_one_transmitter() -> None:
+    lines = ["source a wireless to R 1 { freq 606.5 MHz }", "source b wireless to R 2 { freq 606.5 MHz }"]
+    (finding,) = findings(frequency_taken, papers("box R is rx", *lines))
+    assert finding.help.endswith(
+        "where two receivers are meant to hear one transmitter, write `freq` at one of them alone, or `accept` it"
+    )
+    without = lines[1].replace("{ freq 606.5 MHz }", "")
+    assert findings(frequency_taken, papers("box R is rx", lines[0], without)) == []
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,7 @@ MICROPHONE_DBU, LINE_DBU = (-70, -50), (-15, 20)
 
 LOUDSPEAKER = "`{0}` takes {1}, and loudspeaker level comes from `AMP.out 1`"
 LOUD = "`{0}` takes microphone level alone, and line level comes from `{1}`"
+FAINT = "`{0}` takes loudspeaker level, and line level comes from `{1}`"
 QUIET = "`{0}` takes line level alone, and microphone level comes from `{1}`"
 
 
@@ -37,6 +38,10 @@ def stage(*lines: str) -> str:
             "model amp2 { kind amplifier; inputs in 1-2; outputs out 1-2; outputs link 1-2 { thru; level line }",
             "  pass in -> out }",
             "model top { kind loudspeaker; inputs in { impedance 8 ohm }; outputs on { thru } }",
+            "model act { kind loudspeaker; inputs in { impedance 8 ohm }; power 400 W }",
+            "model who { kind loudspeaker; inputs in }",
+            "model ten { kind loudspeaker; inputs in { impedance 10 kohm } }",
+            "model rec { kind computer; inputs play 1-2 { soft }; outputs out 1-2; pass play -> out }",
             "model hot { kind loudspeaker; inputs in { level line }; outputs on { level line; thru } }",
             "model sub4 { kind sub-box; inputs panel 1-4; outputs tail 1-4; pass panel -> tail }",
             "model split2 {",
@@ -58,6 +63,10 @@ BOXES = {
     "TOP": "top",
     "TOP2": "top",
     "HOT": "hot",
+    "ACT": "act",
+    "WHO": "who",
+    "TEN": "ten",
+    "REC": "rec",
     "HOT2": "hot",
     "DR": "sub4",
     "SP": "split2",
@@ -99,6 +108,10 @@ BOXES = {
             "DESK.mic 1",
             (LOUD, "keys"),
         ),
+        (["source v wireless to RX 1", "link RX.line 1 -- DESK.mic 1"], "warning", "DESK.mic 1", (LOUD, "RX.line 1")),
+        # Line level into a loudspeaker without an amplifier
+        (["link DESK.out 1 -- TOP.in"], "warning", "TOP.in", (FAINT, "DESK.out 1")),
+        (["source keys line to TOP"], "warning", "TOP.in", (FAINT, "keys")),
         # A microphone into an input for line alone
         (["source vox dynamic to DESK.line 1"], "warning", "DESK.line 1", (QUIET, "vox")),
         (["source vox dynamic to AMP 1"], "warning", "AMP.in 1", (QUIET, "vox")),
@@ -122,6 +135,11 @@ def test_a_level_that_an_input_does_not_take(
         ["source vox dynamic to DESK.mic 1"],
         ["source keys line to DESK.both 1"],
         ["source keys line to DESK.mic 1 { pad 20 dB }"],
+        ["source v wireless to RX 1 { pad 20 dB }", "link RX.line 1 -- DESK.mic 1"],
+        ["source t playback to REC.play 1 { pad 20 dB }", "link REC.out 1 -- DESK.mic 1"],
+        ["link DESK.out 1 -- ACT.in"],  # it draws power: an amplifier is built in
+        ["link DESK.out 1 -- WHO.in"],  # it does not say enough to tell
+        ["link DESK.out 1 -- TEN.in"],  # no loudspeaker is that high without an amplifier
         ["source vox dynamic to DESK.line 1 { level line }"],
         ["source vox wireless to DESK.line 1"],  # a receiver gives what it is set to
         ["source vox wireless to RX 1"],
@@ -157,7 +175,37 @@ def test_loudspeaker_level_comes_with_the_caution() -> None:
     (finding,) = findings(level_mismatch, stage("link L1: AMP.out 1 -- DESK.line 1"))
     assert finding.level is Level.ERROR
     assert "switch the amplifier off before anybody touches its cables" in finding.help
-    assert finding.ports == ("DESK.line 1",)
+    assert finding.ports == ("DESK.line 1", "AMP.out 1")  # no adapter is offered for either
+
+
+@pytest.mark.parametrize(
+    ("lines", "help"),
+    [
+        (["source keys line to DESK.mic 1"], "put a pad or a DI between and write `pad 20 dB` in the block of `keys`"),
+        (
+            ["source v wireless to RX 1", "link RX.line 1 -- DESK.mic 1"],
+            "put a pad or a DI between and write `pad 20 dB` in the block of `v`",
+        ),
+        (["link DESK.out 1 -- DESK.mic 1"], "put a pad or a DI between"),  # a mix: nobody's block
+        (["insert DESK.ch 1 through PRE"], "insert outboard that takes line level, or put a pad between"),
+    ],
+)
+def test_where_a_pad_is_written(lines: list[str], help: str) -> None:
+    pre = "model pre { kind outboard; inputs in { level mic }; outputs out }\nbox PRE is pre"
+    (finding,) = findings(level_mismatch, stage(pre, *lines))
+    assert finding.help.endswith(help)
+
+
+def test_a_level_at_an_insert_is_shown_at_its_line() -> None:
+    pre = "model pre { kind outboard; inputs in { level mic }; outputs out }\nbox PRE is pre"
+    text = stage(pre, "insert DESK.ch 1 through PRE")
+    (finding,) = findings(level_mismatch, text)
+    start = finding.place.start
+    assert text[:start].splitlines()[-1].startswith("insert") or text[start:].startswith("insert")
+    assert [one.message for one in finding.related] == [
+        "`DESK.ch 1` gives that level by this line",
+        "`PRE.in` takes what it takes by this line",
+    ]
 
 
 def test_signals_say_where_they_come_from() -> None:

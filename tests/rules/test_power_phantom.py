@@ -255,10 +255,17 @@ def test_a_ribbon_comes_with_its_caution_and_a_quiet_socket() -> None:
     )
     assert first.consequence == "phantom can destroy a ribbon"
     assert first.help == (
-        "`D.mic 9` is free and stays without, or put a transformer between; "
+        "plug it into `D.mic 9`, which is free and stays without, or put a transformer between; "
         "ask its maker, mute, and check the lines before phantom is switched on"
     )
-    assert second.help.startswith("`D.mic 10` is free")
+    assert second.help.startswith("plug it into `D.mic 10`, which is free")
+
+
+def test_a_ribbon_in_a_group_that_is_one_bank_has_nowhere_else_to_go() -> None:
+    small = "model small { kind console; channels ch 1-8; inputs mic 1-8 { preamp; phantom; bank 8 }; pass mic -> ch }"
+    text = night(small, "box K is small", OH.format("K.mic 1"), "source r ribbon to K.mic 2")
+    (finding,) = findings(phantom_on_ribbon, text)
+    assert finding.help.startswith("no free input of these stays without: put a transformer between; ask its maker")
 
 
 def test_the_words_of_an_output_that_phantom_reaches() -> None:

@@ -269,6 +269,40 @@ def test_lost_patch_says_why_and_what_to_do(lines: tuple[str, ...], why: str, wa
     assert finding.help == way_out
 
 
+TWICE = (
+    "model core { kind console; channels ch 1-8; digital pri, sec { protocol brooknet; redundant } }",
+    "model edge { kind stage-box; inputs mic 1-8 { preamp }; digital pri, sec { protocol brooknet; redundant } }",
+    "box C is core in foh",
+    "box E is edge in wing",
+    "source kick dynamic in wing to E 1 via xlr 6 m",
+    "patch E.mic 1 -> C.ch 1",
+)
+
+
+@pytest.mark.parametrize(
+    ("lines", "way_out"),
+    [
+        # one end is on a switch: to that, primary with primary
+        (
+            ("box SW is switch8 in wing", "link N1: E.pri -- SW.port 1 via cat6 9 m"),
+            "join `C.pri` to `SW.port 2`: `E.pri` is on that switch already",
+        ),
+        (
+            ("box SW is switch8 in wing", "link N1: C.sec -- SW.port 1 via cat6 9 m"),
+            "join `E.sec` to `SW.port 2`: `C.sec` is on that switch already",
+        ),
+        # no switch: never primary with secondary
+        (
+            ("box F is edge in wing", "link N1: E.pri -- F.pri via cat6 9 m"),
+            "`E.sec` and `C.sec` both speak `brooknet`: join them",
+        ),
+    ],
+)
+def test_a_way_out_does_not_cross_primary_and_secondary(lines: tuple[str, ...], way_out: str) -> None:
+    (finding,) = [one for one in wrong(show(*TWICE, *lines)) if one.rule == "lost-patch"]
+    assert finding.help == way_out
+
+
 def test_an_output_that_only_a_lost_patch_feeds_belongs_to_that_patch() -> None:
     (finding,) = wrong(show("output wdg wedge in wing from SL.line 1 via xlr 6 m", "patch DESK.mix 1 -> wdg"))
     assert (finding.rule, finding.subject) == ("lost-patch", "DESK.mix 1 -> wdg")

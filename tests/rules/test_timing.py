@@ -169,6 +169,16 @@ def test_how_it_is_mended(lines: str, help: str) -> None:
     assert finding.consequence == "clicks: two clocks 10 ppm apart lose or double a sample about every 2 s"
 
 
+def test_a_free_socket_is_offered_to_one_box_and_not_to_the_next() -> None:
+    lines = "box P is play\nlink P1: P.out -- DESK.a-in via aes-pair 5 m\n"
+    lines += "box Q is play\nlink Q1: Q.out -- DESK.b-in via aes-pair 5 m"
+    first, second = findings(unlocked_source, CLOCK + lines)
+    assert first.help == "plug it into `DESK.src-in`, which converts the rate"
+    assert second.help == (
+        "let `DESK.b-in` convert the rate (say `converts rate` in its group, if it does), or feed `Q` the house clock"
+    )
+
+
 @pytest.mark.parametrize(("rate_hz", "seconds"), [(48_000, 2.083), (96_000, 1.042)])
 def test_how_fast_two_clocks_run_apart(rate_hz: int, seconds: float) -> None:
     """48 000 times 10 ppm is 0.48 samples a second: arithmetic."""
