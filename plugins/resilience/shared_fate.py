@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from rigdsl.finding import Finding, Level, Related
 from rigdsl.lint.rule import rule
 from rigdsl.lint.words import count, listed, stage_end
-from rigdsl.paths import LOOM, Failures, Paths
+from rigdsl.paths import Paths
 from rigdsl.rig import Rig, natural
 from rigdsl_resilience.halves import Halves, pairs
+
+if TYPE_CHECKING:  # a check that has this rule off, or finds nothing for it, does not wait for what can fail
+    from rigdsl.paths.failure import Failures
 
 __all__ = ["shared_fate"]
 
@@ -95,8 +99,13 @@ def shared_fate(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     ## See also
     network-crossed, single-point
     """
+    found = _shared(rig, paths, options)
+    if not found:
+        return
+    from rigdsl.paths.failure import Failures
+
     failures = Failures(paths)
-    for shared in _shared(rig, paths, options):
+    for shared in found:
         yield _told(failures, shared)
 
 
@@ -124,7 +133,7 @@ def _fates(rig: Rig, halves: Halves, options: Options) -> Iterator[Fate]:
     for name in _common(*several):
         yield Fate(f"in one cable, `{name}`", name, "give each half a cable of its own")
     for name in _common(*({link.loom for link in half.run.links if link.loom} for half in halves)):
-        yield Fate(f"in one loom, `{name}`", LOOM + name, "pull the second one another way")
+        yield Fate(f"in one loom, `{name}`", f"loom {name}", "pull the second one another way")
     for name in _common(set(one.between(rig, "switch")), set(other.between(rig, "switch"))):
         yield Fate(
             f"through one switch, `{name}`", name, f"plug the second one into another switch than `{name}`", True

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
 from rigdsl.lint.words import count, listed
-from rigdsl.paths import Failures, Paths, Ranked
+from rigdsl.paths import Paths
 from rigdsl.rig import Rig
+
+if TYPE_CHECKING:  # a check that has this rule off, or finds nothing for it, does not wait for what can fail
+    from rigdsl.paths.failure import Ranked
 
 __all__ = ["single_point"]
 
@@ -86,6 +90,8 @@ def single_point(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     ## See also
     shared-fate
     """
+    from rigdsl.paths.failure import Failures
+
     for ranked in Failures(paths).ranking:
         if len(ranked.lost.silent_sources) > options.sources and ranked.name not in rig.incomplete:
             yield _told(rig, ranked)

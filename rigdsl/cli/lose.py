@@ -10,7 +10,7 @@ from rigdsl.cli.reading import ended, found_packs, one, pack_option
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import Trouble
 from rigdsl.finding import Level
-from rigdsl.paths import Failures
+from rigdsl.paths.failure import Failures
 from rigdsl.plan.lose import asked_to_fail, loss
 from rigdsl.reports.look import Look
 from rigdsl.reports.lose import lose_json, lose_text, ranking_json, ranking_text

@@ -1,9 +1,10 @@
-"""How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`."""
+"""How sound gets there: sockets, runs, routes, loads, control, clock. All of it is asked of `Paths(rig)`.
+
+What falls silent when something fails is asked of `rigdsl.paths.failure`, which a plain check does not wait for.
+"""
 
 from rigdsl.paths.chains import Misfit
-from rigdsl.paths.failure import LOOM, Failures, Lost, Ranked, gone_with
 from rigdsl.paths.feeding import CablePower
-from rigdsl.paths.left import Gone, Left
 from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
 from rigdsl.paths.model import (
@@ -30,31 +31,25 @@ from rigdsl.paths.stretches import Delay, Stretch
 from rigdsl.paths.verdict import reach_on
 
 __all__ = [
-    "LOOM",
     "Barrier",
     "Branch",
     "BridgeLoad",
     "CablePower",
     "Chain",
     "Delay",
-    "Failures",
     "Fault",
     "Feed",
     "Gain",
-    "Gone",
     "Hop",
     "Island",
-    "Left",
     "Live",
     "Load",
-    "Lost",
     "Misfit",
     "Network",
     "Pair",
     "Path",
     "Paths",
     "Piece",
-    "Ranked",
     "Reach",
     "Route",
     "Run",
@@ -64,7 +59,6 @@ __all__ = [
     "Stretch",
     "Wanted",
     "branches",
-    "gone_with",
     "in_parallel_ohm",
     "line_names",
     "loudspeakers",

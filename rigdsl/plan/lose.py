@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from rigdsl.finding import near
-from rigdsl.paths import LOOM, Failures, Lost, Path, Paths
+from rigdsl.paths import Path, Paths
+from rigdsl.paths.failure import LOOM, Failures, Lost
 from rigdsl.rig import Port, Rig, natural
 
 __all__ = ["Loss", "asked_to_fail", "loss"]

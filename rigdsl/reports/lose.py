@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from rigdsl.paths import Lost, Ranked
+from rigdsl.paths.failure import Lost, Ranked
 from rigdsl.plan.lose import Loss
 from rigdsl.reports.check_json import dumped
 from rigdsl.reports.look import Look

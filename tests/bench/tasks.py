@@ -90,7 +90,8 @@ def lose(lines: int) -> dict[str, float]:
     """Ranking all cables and boxes of a rig that is read already, and one pass of a graph library over the same."""
     import networkx as nx
 
-    from rigdsl.paths import Failures, Paths
+    from rigdsl.paths import Paths
+    from rigdsl.paths.failure import Failures
     from rigdsl.rig import read
 
     gc.disable()  # as the command does

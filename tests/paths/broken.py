@@ -12,7 +12,9 @@ from itertools import count
 
 from hypothesis import strategies as st
 
-from rigdsl.paths import Gone, Paths, gone_with
+from rigdsl.paths import Paths
+from rigdsl.paths.failure import gone_with
+from rigdsl.paths.left import Gone
 from rigdsl.rig import Link, Port, Rig, natural, read
 from tests.paths.small import GEAR
 

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigdsl.paths import Failures, Paths
+from rigdsl.paths import Paths
+from rigdsl.paths.failure import Failures
 from rigdsl.rig import Power, Rig, Supply
 from tests.paths.broken import built, rigs, silent
 from tests.paths.small import rig

@@ -7,7 +7,8 @@ from collections.abc import Callable
 
 import pytest
 
-from rigdsl.paths import Failures, Paths, branches, output_sockets, schedule
+from rigdsl.paths import Paths, branches, output_sockets, schedule
+from rigdsl.paths.failure import Failures
 from rigdsl.rig import Rig, read
 from tests.bench.rigs import rig_text
 from tests.paths.network import network_text
