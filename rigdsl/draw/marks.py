@@ -53,11 +53,15 @@ def _spots(view: View) -> Spots:
 
 
 def _found(spots: Spots, finding: Finding) -> list[tuple[str, int]]:
-    """Where a finding is shown; at most once in each node and on each line."""
+    """Where a finding is shown; at most once in each node and on each line.
+
+    Where its subject is a whole group, it is shown in the row of the sockets that it is about.
+    """
+    at_ports = dict(_first(spots, finding.ports))
     for names in ((finding.subject,), finding.ports, (finding.box,)):
         found = _first(spots, names)
         if found:
-            return found
+            return [(part, at_ports.get(part, row)) for part, row in found]
     return []
 
 

@@ -48,6 +48,7 @@ WHERE = [
     ("SL", (), "", {"box--SL--in": [1]}),
     ("SL.mic", (), "", {"box--SL--in row 0": [1]}),
     ("SL.mic 7", (), "", {"box--SL--in row 2": [1]}),  # in the row of what is free
+    ("SL.mic", ("SL.mic 7", "SL.mic 8"), "", {"box--SL--in row 2": [1]}),  # and so where the subject is the group
     ("DESK.ch 2", (), "", {"box--DESK row 2": [1]}),
     ("kick", (), "", {"sources--wing--SL row 0": [1]}),
     ("C1", (), "", {"run--C1--box--SL--in--box--DESK": [1]}),
