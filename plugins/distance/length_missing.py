@@ -66,7 +66,8 @@ def _found(rig: Rig, paths: Paths) -> Iterator[tuple[Run, Finding]]:
 
 def _unknown(rig: Rig, piece: Piece) -> bool:
     """A link whose length nobody can know; what joins two boxes of one zone is short."""
-    if piece.link.name in rig.incomplete:  # it may be written where it could not be read
+    # its length, or where its ends stand, may be written where it could not be read
+    if not rig.incomplete.isdisjoint((piece.link.name, piece.left.box, piece.right.box)):
         return False
     if piece.link.lead is None:  # not even the kind of cable is said
         return True

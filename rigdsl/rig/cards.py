@@ -18,6 +18,7 @@ __all__ = ["seated"]
 
 LOOSE = "it is in no slot: its sockets belong to no desk (console)"
 CARD = "card"
+MOST_HOSTS = 4  # so many boxes with slots are named
 
 
 def seated(boxes: Mapping[str, Box], said: Iterable[Said], broken: frozenset[str], notes: Notes) -> dict[str, Box]:
@@ -71,11 +72,18 @@ def _slot(
         _told(end, message, "name the box that has the slot", notes)
         return None
     if not host.model.slots:
-        help = f"say in model `{host.model.name}` what it has: `slot opt 1-2 takes {node.model.text}`"
-        _told(end, f"`{host.name}` has no slots for cards", help, notes)
+        _told(end, f"`{host.name}` has no slots for cards", _slots_elsewhere(node, host, boxes), notes)
         return None
     slot = _named(end, host, notes)
     return None if slot is None else _numbered(end, host, slot, notes)
+
+
+def _slots_elsewhere(node: syntax.Box, host: Box, boxes: Mapping[str, Box]) -> str:
+    """The boxes that have slots; where none has, how a model says so."""
+    there = [f"`{box.name}` has {_slots_text(box)}" for box in boxes.values() if box.model.slots]
+    if there:
+        return "name a box that has some: " + ", ".join(there[:MOST_HOSTS])
+    return f"say in model `{host.model.name}` what it has: `slot opt 1-2 takes {node.model.text}`"
 
 
 def _named(end: syntax.End, host: Box, notes: Notes) -> Slot | None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from rigdsl.finding import Level
 from rigdsl.paths import Paths
+from rigdsl.testing import findings
 from tests.paths.small import lines, moved, paths, port
 from tests.rules.whole import told
 
@@ -173,3 +175,19 @@ def test_a_one_way_card_needs_a_way_back() -> None:
     )
     assert told(text) == ["error return-missing SL"]
     assert told(text + "link M2: DC.tx -- SL.rx via coax75 60 m") == []
+
+
+def test_a_card_in_a_desk_without_slots_is_told_and_nothing_else() -> None:
+    """Its zone, and so the length of its cable, are not known only because of that."""
+    text = (
+        'rig "Wrong desk" { rate 48 kHz; slack 2 m }\n'
+        "protocol fernlink { carries 40 at 48 kHz; over cat5e 100 m }\n"
+        "model nw16 { kind stage-box; inputs mic 1-16 { preamp }; digital A { protocol fernlink } }\n"
+        "model plain { kind console; channels ch 1-16; inputs local 1-4 { preamp }; pass local -> ch 1-4 }\n"
+        "model fl64 { kind card; fits my64; digital pri { protocol fernlink } }\n"
+        "zone wing at (0, 0) m; zone foh at (0, -20) m\n"
+        "box SL is nw16 in wing; box P is plain in foh; box DC is fl64 in P.opt 1\n"
+        "link C01: SL.A -- DC.pri via cat6\n"
+        "source kick dynamic in wing to SL 1 via xlr 3 m\npatch SL.mic 1 -> P.ch 5\n"
+    )
+    assert [item.rule for item in findings(text) if item.level != Level.NOTE] == ["no-such-port"]

@@ -129,7 +129,7 @@ def test_its_own_facts_and_its_host_s_rate() -> None:
             "no-such-port",
             "P.opt 1",
             "`P` has no slots for cards",
-            "say in model `plain` what it has: `slot opt 1-2 takes fl64`",
+            "name a box that has some: `DESK` has `opt 1-2`, `ext`, `D8` has `opt 1-2`",
         ),
         (
             "box DC is fl64 in foh",
