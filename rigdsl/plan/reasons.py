@@ -34,7 +34,15 @@ def no_sound(gear: Rig, desk: Model, box: Model, joined: Joined) -> str:
     return clash or _languages(desk, box)
 
 
+def _by_card(what: str, model: Model) -> str:
+    """What has no digital port until a card is in it."""
+    slots = f"slot{'' if len(model.slots) == 1 else 's'} {together(list(model.slots))}"
+    return f"the {what} has no digital port of its own: what it speaks hangs on the card in its {slots}"
+
+
 def _box_without(box: Model) -> str:
+    if box.slots:
+        return _by_card("box", box)
     if box.of_role("data"):
         return "the box's jack is for remote control only, never audio: its sound leaves over analogue lines"
     return "the box has no digital port: its sound leaves over analogue lines, if at all"
@@ -42,6 +50,8 @@ def _box_without(box: Model) -> str:
 
 def _desk_without(desk: Model) -> str:
     """A desk with nowhere to put a digital stream, and what it has instead."""
+    if desk.slots:
+        return _by_card("desk", desk)
     lines = sum(group.count for group in desk.of_role("inputs") if not group.soft and not group.wireless)
     instead = f"; bring the stage in over a multicore (snake), to its {count(lines, 'input')}" if lines else ""
     if desk.of_role("data"):
