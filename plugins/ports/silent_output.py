@@ -95,13 +95,23 @@ def _silent(rig: Rig, paths: Paths, thing: Output | Box, ports: tuple[Port, ...]
         subject=thing.name,
         message=f"nothing reaches {which}{f': {stops}' if stops else ''}",
         consequence="it stays silent" if whole else "nothing comes out there",
-        help=_patched(rig, paths, len(ports), thing.name)
-        if whole and thing.name in rig.outputs
-        else _way_out(rig, paths, [path.start for path in lines] or ports),
+        help=_help(rig, paths, thing, ports if whole else (), [path.start for path in lines] or ports),
         ports=tuple(str(port) for port in here),
         silent=(thing.name,),
         box=ports[0].box,
     )
+
+
+def _help(rig: Rig, paths: Paths, thing: Output | Box, whole: tuple[Port, ...], starts: Sequence[Port | Leg]) -> str:
+    """`whole` are all its sockets, where it is silent altogether; `starts` is where its silent lines begin."""
+    for start in starts:
+        if isinstance(start, Port) and paths.leads_nowhere(start):
+            model = rig.boxes[start.box].model
+            entry = model.of_role("inputs")[0].name
+            return f"write in model `{model.name}` what is wired to it, as in `pass {entry} -> {start.group}`"
+    if whole and thing.name in rig.outputs:
+        return _patched(rig, paths, len(whole), thing.name)
+    return _way_out(rig, paths, starts)
 
 
 def _not_patched(rig: Rig, paths: Paths, box: Box, ports: tuple[Port, ...]) -> Finding:

@@ -170,6 +170,12 @@ class Paths(Wires):
         whole = self.rig.whole(port.box)
         return any(box.model.of_role("digital", "channels") for box in whole) or whole[0].kind == "processor"
 
+    def leads_nowhere(self, port: Port) -> bool:
+        """An output that nothing inside its box is wired to, and that no patch can feed: its model lacks a pass."""
+        if self.rig.group(port).role != "outputs" or self.can_be_patched(port):
+            return False
+        return bool(self.rig.boxes[port.box].model.of_role("inputs")) and not any(True for _ in self.wiring.back(port))
+
     @cached_property
     def _patched_to(self) -> frozenset[Port]:
         ends = (pair.right if pair.route is None else pair.route.right for pair in self.pairs)

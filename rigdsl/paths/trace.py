@@ -201,8 +201,9 @@ def _loose(leg: Leg) -> Path:
 def _silent(paths: Paths, leg: Leg, start: Port, end: tuple[Hop, ...], goal: Port | Leg) -> Path:
     walk = paths.walk_back(start)
     port = list(walk.came)[-1]
-    role = _role(paths, port)
-    why = f"nothing is patched to `{port}`" if role == "outputs" else f"nothing is plugged into `{port}`"
+    why = f"nothing is patched to `{port}`" if _role(paths, port) == "outputs" else f"nothing is plugged into `{port}`"
+    if paths.leads_nowhere(port):
+        why = f"nothing inside `{port.box}` leads to `{port}`"
     return Path(leg, (*_backwards(walk.hops_to(port)), *end), port, goal, False, why)
 
 

@@ -53,6 +53,15 @@ def hall(*more: str, length: str = "75 m") -> str:
         (hall("output wdg wedge in front from SL"), "wdg", "`wdg` has no socket yet on `SL`"),
         (hall("output wdg wedge in front from SL.line 1"), "wdg", "nothing is patched to `SL.line 1`"),
         (
+            hall(
+                "model mute2 { kind monitor-sender; inputs in 1-2; outputs air { wireless } }",
+                "box TX is mute2 in wing",
+                "output ears in-ear in front from TX.air",
+            ),
+            "ears",
+            "nothing inside `TX` leads to `TX.air`",
+        ),
+        (
             hall("output wdg wedge in front from SL.line 1", "patch DESK.mix 1 -> wdg", length="0.2 km"),
             "wdg",
             "200 m of cable, and `fernlink` reaches 100 m on it",

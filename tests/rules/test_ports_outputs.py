@@ -71,6 +71,16 @@ def test_of_a_stereo_output_only_the_silent_side_is_told() -> None:
         (("link L1: SL.line 1 -- T1.in",), "patch something to it: `patch DESK.mix 1 -> SL.line 1`"),
         (("box AMP is amp2", "link L1: AMP.out 1 -- T1.in"), "feed `AMP.in 1` with a patch or a `link`"),
         (("box AMP is rack2", "link L1: AMP.out 1 -- T1.in"), "feed `AMP.out 1` with a patch or a `link`"),
+        (
+            (
+                "model mute2 { kind amplifier; inputs in 1-2; outputs out 1-2 }",
+                "box AMP is mute2",
+                "link L0: SL.line 1 -- AMP.in 1",
+                "link L1: AMP.out 1 -- T1.in",
+                "patch DESK.mix 1 -> SL.line 1",
+            ),
+            "write in model `mute2` what is wired to it, as in `pass in -> out`",
+        ),
     ],
 )
 def test_a_silent_loudspeaker_is_fed_where_its_line_begins(lines: tuple[str, ...], help_: str) -> None:
