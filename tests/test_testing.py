@@ -190,6 +190,14 @@ def test_cases(folder: Path, marks: tuple[str, str, str], faults: list[str]) -> 
     assert case_faults(folder / "case.rig", house()) == faults
 
 
+def test_a_mark_inside_a_label_is_no_remark(folder: Path) -> None:
+    (folder / "case.rig").write_text(
+        'rig "R" { rate 48 kHz }\nzone wing "Wing #! house/wings X"\nmodel tie { kind panel; inputs face 1-2 }\n'
+        "box A is tie in wing #! house/wings A\n"
+    )
+    assert case_faults("case.rig", house()) == []
+
+
 def test_a_case_may_use_other_files(folder: Path) -> None:
     (folder / "gear.rig").write_text("model tie { kind panel; inputs face 1-2 }\nbox B is tie in wing\n")
     (folder / "case.rig").write_text(

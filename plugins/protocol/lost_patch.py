@@ -94,7 +94,7 @@ def _lost(rig: Rig, paths: Paths, ends: _Ends, patch: Patch, pairs: list[tuple[P
         message=f"nothing carries sound from `{ports_text(port for port, _ in pairs)}` "
         f"to `{ports_text(port for _, port in pairs)}`: {_why(rig, paths, ends, left, right)}",
         consequence=night or "the patch is there, and nothing comes of it",
-        help=_way_out(rig, paths, ends, left, right),
+        help=_further_on(rig, paths, pairs) or _way_out(rig, paths, ends, left, right),
         related=tuple(Related(rig.boxes[name].place, f"`{name}` stands here") for name in (left.box, right.box)),
         ports=tuple(str(port) for pair in pairs for port in pair),
         silent=silent,
@@ -126,6 +126,25 @@ def _loose_input(rig: Rig, paths: Paths, right: Port) -> Port | None:
         return None
     came = paths.walk_back(right).came
     return next((port for port in came if rig.group(port).role == "inputs" and not _used(paths, port)), None)
+
+
+def _further_on(rig: Rig, paths: Paths, pairs: list[tuple[Port, Port]]) -> str:
+    """Where a patch takes lines from a box without digital ports: the inputs that they come to, which it can take."""
+    if audio_ports(rig, paths, rig.body(pairs[0][0].box)):
+        return ""
+    found = [
+        next((port for port in paths.walk_from(left).came if _patchable(rig, paths, port, right)), None)
+        for left, right in pairs
+    ]
+    ports = [port for port in found if port is not None]
+    if len(ports) < len(pairs):
+        return ""
+    return f"the lines come to `{ports_text(ports)}`: patch from there"
+
+
+def _patchable(rig: Rig, paths: Paths, port: Port, right: Port) -> bool:
+    """An input from which a way leads to where a patch goes."""
+    return rig.group(port).role == "inputs" and paths.can_be_patched(port) and paths.route(port, right).works
 
 
 def _used(paths: Paths, port: Port) -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -16,6 +15,7 @@ from rigdsl.lint.precedence import first_causes
 from rigdsl.lint.rule import PackedRule, Sockets
 from rigdsl.lint.settings import Setting
 from rigdsl.lint.told import Telling, numbered
+from rigdsl.lint.words import one_line
 from rigdsl.paths import Paths
 from rigdsl.rig import Port, Rig
 from rigdsl.text import Source, Span
@@ -125,18 +125,13 @@ def _tell(share: Split, findings: list[Open], accepted: list[Accepted]) -> None:
     accepted += parts
 
 
-def _one_line(error: Exception) -> str:
-    """What an error says, on one line and the same in every run: places in memory are left out."""
-    return re.sub(r" at 0x[0-9a-fA-F]+", "", " ".join(str(error).split()))[:200]
-
-
 def _crash(packed: PackedRule, error: Exception, rig: Rig) -> Finding:
     """One finding for a rule that broke down."""
     version = f" {packed.version}" if packed.version else ""
     return Finding(
         place=rig.head.place or Span(Source("", ""), 0, 0),
         subject=packed.name,
-        message=f"the rule `{packed.name}` broke down: {type(error).__name__}: {_one_line(error)}",
+        message=f"the rule `{packed.name}` broke down: {one_line(error)}",
         rule="rule-crashed",
         level=Level.ERROR,
         consequence="what this rule looks for was not looked for",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -9,7 +10,7 @@ from rigdsl.finding import Finding
 from rigdsl.paths import Pair, Paths, Run
 from rigdsl.rig import Insert, Leg, Link, Output, Patch, Port, Source, natural
 
-__all__ = ["called", "count", "listed", "merged", "silence", "stage_end", "ticked", "together"]
+__all__ = ["called", "count", "listed", "merged", "one_line", "silence", "stage_end", "ticked", "together"]
 
 SHOWN = 4  # so many names are said before "and 12 more"
 
@@ -34,6 +35,12 @@ def listed(names: Sequence[object], shown: int = SHOWN) -> str:
     if len(names) <= shown + 1:
         return ticked(names)
     return f"{ticked(names[:shown])} and {len(names) - shown} more"
+
+
+def one_line(error: BaseException) -> str:
+    """What code stumbled over, on one line and the same in every run: places in memory are left out."""
+    words = re.sub(r" at 0x[0-9a-fA-F]+", "", " ".join(str(error).split()))
+    return f"{type(error).__name__}: {words}"[:300]
 
 
 def count(number: int, one: str, many: str = "") -> str:

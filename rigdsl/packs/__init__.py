@@ -11,7 +11,7 @@ A pack that cannot be used is refused with the reason and left out; the others g
 
 from rigdsl.packs.discover import asked_for, discover, gear
 from rigdsl.packs.faults import KEBAB, pack_faults
-from rigdsl.packs.guards import PackError, one_line
+from rigdsl.packs.guards import PackError
 from rigdsl.packs.pack import API, EDITION, Installed, Offer, Pack, Packs, Refused
 
 __all__ = [
@@ -27,6 +27,5 @@ __all__ = [
     "asked_for",
     "discover",
     "gear",
-    "one_line",
     "pack_faults",
 ]

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from importlib.metadata import EntryPoint, entry_points
 
+from rigdsl.lint.words import one_line
 from rigdsl.packs.faults import pack_faults
-from rigdsl.packs.guards import one_line
 from rigdsl.packs.pack import Installed, Offer, Pack, Packs, Refused
 from rigdsl.text import Source, normalised
 

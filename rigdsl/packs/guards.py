@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rigdsl.finding import Finding
+from rigdsl.lint.words import one_line
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:  # a check makes no drawing and prints no paper, and does not 
     from rigdsl.draw import NamedView, View
     from rigdsl.papers import Paper, Table
 
-__all__ = ["PackError", "guarded_paper", "guarded_view", "one_line"]
+__all__ = ["PackError", "guarded_paper", "guarded_view"]
 
 
 class PackError(Exception):
@@ -59,9 +59,3 @@ def _blamed(what: str, name: str, by: str) -> Iterator[None]:
     except Exception as error:
         words = f"the {what} `{name}` broke down: {one_line(error)}"
         raise PackError(f"{words}; tell the makers of the pack {by}, with this rig") from error
-
-
-def one_line(error: BaseException) -> str:
-    """What a stranger's code stumbled over, on one line and the same in every run."""
-    words = re.sub(r" at 0x[0-9a-fA-F]+", "", " ".join(str(error).split()))
-    return f"{type(error).__name__}: {words}"[:300]

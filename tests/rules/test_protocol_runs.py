@@ -245,6 +245,19 @@ def test_a_wireless_tablet_is_not_asked_for_a_cable() -> None:
             "`SL.A` and `DESK.stage 1` both speak `fernlink`: join them",
         ),
         (
+            (
+                "model sub4 { kind sub-box; inputs panel 1-4; outputs tail 1-4; pass panel -> tail }",
+                "box DR is sub4 in wing",
+                "link C01: SL.A -- DESK.stage 1 via cat6 60 m",
+                "link L01: DR.tail 1-4 -- SL.mic 5-8 via xlr 5 m",
+                "source a dynamic in wing to DR 1 via xlr 3 m",
+                "source b dynamic in wing to DR 2 via xlr 3 m",
+                "patch DR.panel 1-2 -> DESK.ch 1-2",
+            ),
+            "`DR` has no digital audio port",
+            "the lines come to `SL.mic 5-6`: patch from there",
+        ),
+        (
             ("box D12 is desk12 in foh", "patch SL.mic 1 -> D12.ch 1"),
             "`D12` has no digital audio port",
             "bring the lines over in analogue, from outputs to inputs, and patch from there",
