@@ -14,7 +14,7 @@ from rigdsl.text import Source, Span
 __all__ = ["known_text", "read_known"]
 
 NOTHING = "no finding counts as known, and the list is left as it is"
-ANEW = "mend the line, or let `rigdsl check --remember` write the list anew"
+ANEW = "mend the line; or take the file away, and let `rigdsl check --remember` write the list anew"
 MERGE = ("<<<<<<<", "=======", ">>>>>>>")
 
 ByRig = Mapping[str, tuple[Known, ...]]

@@ -104,14 +104,8 @@ class _Reader:
                 hint = f"install the pack `{pack}` and list it under `[packs]`, or take this block out"
                 self.said.tell(place, path, message, "nothing is set", hint)
         else:
-            hint = "" if similar("rule", name, self.known) else "`rigdsl rules` prints the names of all rules"
-            self.said.tell(
-                place,
-                path,
-                f"there is no rule called `{name}`",
-                "nothing is set",
-                hint or similar("rule", name, self.known),
-            )
+            hint = similar("rule", name, self.known) or "`rigdsl rules` prints the names of all rules"
+            self.said.tell(place, path, f"there is no rule called `{name}`", "nothing is set", hint)
         return False
 
     def options(self, path: KeyPath, packed: PackedRule, values: Mapping[str, Any], more: str) -> dict[str, Choice]:

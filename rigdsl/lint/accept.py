@@ -166,8 +166,9 @@ def _unknown(line: Accept, known: Iterable[str]) -> Finding:
     pack, slash, _ = line.rule.partition("/")
     packs = {name.partition("/")[0] for name in known if "/" in name}
     if slash and pack not in packs:
-        message = f"`{line.rule}` is a rule of a pack that is not installed"
-        help_ = similar("pack", pack, packs) or f"install the pack `{pack}`, or take the line out"
+        message = f"`{line.rule}` is a rule of a pack that is not in use here"
+        help_ = f"install the pack `{pack}` and list it under `[packs]` in rig.toml, or take the line out"
+        help_ = similar("pack", pack, packs) or help_
     else:
         message = f"there is no rule called `{line.rule}`"
         help_ = similar("rule", line.rule, known) or "`rigdsl rules` prints the names of all rules"

@@ -166,12 +166,12 @@ def test_a_line_past_its_day_that_does_nothing_is_unused() -> None:
         ("zzzzz", "there is no rule called `zzzzz`", "`rigdsl rules` prints the names of all rules"),
         (
             "fest/quiet",
-            "`fest/quiet` is a rule of a pack that is not installed",
-            "install the pack `fest`, or take the line out",
+            "`fest/quiet` is a rule of a pack that is not in use here",
+            "install the pack `fest` and list it under `[packs]` in rig.toml, or take the line out",
         ),
         (
             "mosses/quiet",
-            "`mosses/quiet` is a rule of a pack that is not installed",
+            "`mosses/quiet` is a rule of a pack that is not in use here",
             "there is a pack with a similar name: `moss`",
         ),
         ("moss/quite", "there is no rule called `moss/quite`", "there is a rule with a similar name: `moss/quiet`"),
