@@ -98,14 +98,19 @@ def copper_run_m(path: Path, rig: Rig) -> float | None:
                 runs.append([])
             else:
                 runs[-1].append(hop)
-                if isinstance(hop.right, Port) and rig.group(hop.right).role in ("channels", "mixes"):
-                    runs.append([])  # back from outboard: the desk takes it on
+                if _comes_back(hop, rig):
+                    runs.append([])
         elif not _wire(hop, rig):
             runs.append([])
     lengths = [[hop.length_m for hop in run] for run in runs if run]
     if not lengths or any(None in run for run in lengths):
         return None
     return max(sum(length for length in run if length is not None) for run in lengths)
+
+
+def _comes_back(hop: Hop, rig: Rig) -> bool:
+    """From outboard into the desk again, in the cable that it went out by."""
+    return hop.by == "plug" and isinstance(hop.right, Port) and rig.group(hop.right).role in ("channels", "mixes")
 
 
 def _fibre(hop: Hop, rig: Rig) -> bool:
@@ -176,7 +181,7 @@ def _wireless(hop: Hop, rig: Rig) -> bool:
 
 
 def _sum(path: Path, rig: Rig) -> str:
-    cables = sum(1 for hop in path.hops if hop.cable is not None)
+    cables = sum(1 for hop in path.hops if hop.cable is not None and not _comes_back(hop, rig))
     parts = [counted([(cables, "cable")]) or "no cable"]
     if cables:
         length = path.length_m

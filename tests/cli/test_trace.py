@@ -249,3 +249,15 @@ def test_an_unknown_name(hall: Path, run: Run, name: str, said: str) -> None:
 
 def test_standard_input(folder: Path, run: Run) -> None:
     assert run("trace", "-", "kick", stdin=RIG).out.startswith('kick "Kick in" arrives at DESK.ch 1\n')
+
+
+def test_an_insert_goes_there_and_back_over_one_cable(folder: Path, run: Run) -> None:
+    rig = (
+        'rig "Insert" { rate 48 kHz }\n'
+        "model desk8 { kind console; channels ch 1-8; inputs mic 1-8 { preamp }; pass mic -> ch }\n"
+        "model comp2 { kind outboard; inputs in 1-2; outputs out 1-2; pass in -> out }\n"
+        "box D is desk8; box CP is comp2\n"
+        "source vox dynamic to D.mic 1 via xlr 5 m\ninsert D.ch 1 through CP 1 via jack 2 m\n"
+    )
+    out = run("trace", "-", "vox", stdin=rig).out
+    assert out.splitlines()[-1].startswith("  2 cables, 9 m, longest copper run 5 m")
