@@ -26,9 +26,10 @@ from rigdsl.syntax import headed
 from rigdsl.text import Source
 
 if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
+    from rigdsl.draw import Wanted
     from rigdsl.papers import Table
 
-__all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "today", "typed"]
+__all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "sheet_paths", "today", "typed"]
 
 VIEWS = ("flow", "cabling")
 FORMATS = ("svg", "png", "gv")
@@ -36,18 +37,36 @@ FORMATS = ("svg", "png", "gv")
 
 @dataclass(frozen=True)
 class Drawing:
-    """A finished drawing; in a notebook an SVG shows itself. `notes` say what had to be drawn more simply."""
+    """A finished drawing, sheet by sheet; in a notebook an SVG shows itself.
 
-    data: bytes = field(repr=False)
+    `notes` say what had to be drawn more simply.
+    """
+
+    sheets: tuple[bytes, ...] = field(repr=False)
     format: str = "svg"
     notes: tuple[str, ...] = ()
 
-    def save(self, path: str | os.PathLike[str]) -> None:
-        """Write it to a file."""
-        FilePath(path).write_bytes(self.data)
+    @property
+    def data(self) -> bytes:
+        """The first sheet; of most drawings it is the only one."""
+        return self.sheets[0]
 
-    def _repr_svg_(self) -> str | None:
-        return self.data.decode("utf-8") if self.format == "svg" else None
+    def save(self, path: str | os.PathLike[str]) -> tuple[FilePath, ...]:
+        """Write it to a file; of several sheets each to its own: `flow-1.svg`, `flow-2.svg`. Says to which."""
+        targets = sheet_paths(FilePath(path), len(self.sheets))
+        for target, data in zip(targets, self.sheets, strict=True):
+            target.write_bytes(data)
+        return targets
+
+    def _repr_html_(self) -> str | None:
+        return "\n".join(data.decode("utf-8") for data in self.sheets) if self.format == "svg" else None
+
+
+def sheet_paths(target: FilePath, count: int) -> tuple[FilePath, ...]:
+    """Where the sheets of a drawing go: the file itself, or a file for each of several."""
+    if count == 1:
+        return (target,)
+    return tuple(target.with_name(f"{target.stem}-{number}{target.suffix}") for number in range(1, count + 1))
 
 
 @dataclass(frozen=True)
@@ -105,20 +124,22 @@ class Show:
         """
         return self.paths.trace(asked(self.rig, name)[1])
 
-    def draw(self, view: str = "flow", format: str = "svg", engine: str = "embedded") -> Drawing:
+    def draw(self, view: str | Wanted = "flow", format: str = "svg", engine: str = "embedded") -> Drawing:
         """A drawing, `flow` (as the signal goes), `cabling` (as it is built) or a pack's, as `svg`, `png` or `gv`.
 
-        Findings are marked where they are, numbered from the worst on.
+        `view` is a name, or a whole `Wanted` that also says which part, on what paper and in what colours. Findings
+        are marked where they are, numbered from the worst on.
 
         Raises `rigdsl.draw.DrawError` where there is no layout engine, or it fails; KeyError for an unknown view;
         `rigdsl.packs.PackError` where a pack's view breaks down.
         """
         from rigdsl import draw
 
+        wanted = draw.Wanted(view) if isinstance(view, str) else view
         notes: list[str] = []
         told, views = worst_first(self.findings()), self.packs.views
-        data = draw.draw(self.rig, self.paths, told, view, format, engine, say=notes.append, more=views)
-        return Drawing(data, format, tuple(notes))
+        made = draw.draw(self.rig, self.paths, told, wanted, format, engine, say=notes.append, more=views)
+        return Drawing(made, format, tuple(notes))
 
     def errors_off(self, view: str) -> int:
         """How many errors have no place on a drawing: what they are about is not on it, or could not be read."""
@@ -133,8 +154,8 @@ class Show:
 
         return {**self.packs.papers, **PAPERS}[name].table(self.rig, self.paths)
 
-    def _repr_svg_(self) -> str | None:
-        return self.draw()._repr_svg_()
+    def _repr_html_(self) -> str | None:
+        return self.draw()._repr_html_()
 
 
 def load(path: str | os.PathLike[str]) -> Show:

@@ -56,9 +56,9 @@ def test_drawings(show: Show, tmp_path: Path) -> None:
     drawing = show.draw("cabling")
     drawing.save(tmp_path / "cabling.svg")
     assert (tmp_path / "cabling.svg").read_bytes() == drawing.data
-    assert "<svg" in str(drawing._repr_svg_())
+    assert "<svg" in str(drawing._repr_html_())
     assert show.draw("flow", "png").data.startswith(b"\x89PNG")
-    assert show.draw("flow", "png")._repr_svg_() is None
+    assert show.draw("flow", "png")._repr_html_() is None
 
 
 def test_errors_that_have_no_place_on_a_drawing(folder: Path, show: Show) -> None:
@@ -69,7 +69,7 @@ def test_errors_that_have_no_place_on_a_drawing(folder: Path, show: Show) -> Non
 
 
 def test_a_show_draws_itself_in_a_notebook(show: Show) -> None:
-    assert show._repr_svg_() == show.draw("flow")._repr_svg_()
+    assert show._repr_html_() == show.draw("flow")._repr_html_()
 
 
 def test_a_path_object_will_do(folder: Path, show: Show) -> None:

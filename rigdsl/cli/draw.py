@@ -13,7 +13,7 @@ from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.finding import Level
 from rigdsl.packs import PackError, Packs
 from rigdsl.reports.report import counted
-from rigdsl.show import FORMATS, VIEWS, Show
+from rigdsl.show import FORMATS, VIEWS, Show, sheet_paths
 
 __all__ = ["command"]
 
@@ -129,8 +129,9 @@ def _draw(show: Show, view: str, target: Path | None, engine: str) -> bool:
     for note in drawing.notes:
         notice(note)
     if target is None:
-        document(drawing.data)
+        document(b"".join(drawing.sheets))
         return True
-    write(target, drawing.data)
-    click.echo(f"{view}: {target}")
+    for sheet, path in zip(drawing.sheets, sheet_paths(target, len(drawing.sheets)), strict=True):
+        write(path, sheet)
+        click.echo(f"{view}: {path}")
     return True

@@ -10,13 +10,16 @@ from rigdsl.draw.picture import FORMATS, draw
 from rigdsl.draw.render import ENGINES, DrawError, render
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Cell, Edge, End, Group, Mark, Node, Row, View
-from rigdsl.draw.view import VIEWS, view
+from rigdsl.draw.sheets import sheets
+from rigdsl.draw.view import VIEWS, named_view, view
+from rigdsl.draw.wanted import Choice, Wanted
 
 __all__ = [
     "ENGINES",
     "FORMATS",
     "VIEWS",
     "Cell",
+    "Choice",
     "DrawError",
     "Edge",
     "End",
@@ -26,12 +29,15 @@ __all__ = [
     "Node",
     "Row",
     "View",
+    "Wanted",
     "dot",
     "draw",
     "faults",
     "marked",
+    "named_view",
     "render",
     "sheet",
+    "sheets",
     "slug",
     "view",
 ]

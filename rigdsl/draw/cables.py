@@ -47,7 +47,10 @@ class Plug:
 
 @dataclass(frozen=True)
 class Cable:
-    """One line on the sheet. `links` are several where they are pulled in one loom between the same two boxes."""
+    """One line on the sheet. `links` are several where they are pulled in one loom between the same two boxes.
+
+    `joins` are the sockets that it joins, each pair with the left end's first.
+    """
 
     name: str
     links: tuple[Link, ...]
@@ -56,6 +59,7 @@ class Cable:
     pattern: Pattern
     ids: str
     label: str
+    joins: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -145,6 +149,7 @@ class Cabling:
             self._pattern(links),
             ", ".join(link.id for link in links if link.id),
             self._label(links),
+            tuple((str(one), str(other)) for one, other in zip(left, right, strict=True)),
         )
 
     def _label(self, links: tuple[Link, ...]) -> str:

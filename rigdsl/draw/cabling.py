@@ -12,13 +12,15 @@ from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Align, Cell, Edge, End, Group, Node, Row
 from rigdsl.draw.stage import column_of
 from rigdsl.draw.words import kind_text, length_text, socket_words
+from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Port, natural, ports_text
 
 __all__ = ["cabling"]
 
 
-def cabling(facts: Cabling) -> tuple[tuple[Node, ...], tuple[Edge, ...], tuple[Group, ...]]:
+def cabling(paths: Paths) -> tuple[tuple[Node, ...], tuple[Edge, ...], tuple[Group, ...]]:
     """Nodes, lines and zones, all still without places."""
+    facts = Cabling(paths)
     zones = {zone for row in facts.grid.rows for zone in row}
     nodes = [_box(facts, name) for name in sorted(facts.rig.boxes, key=natural)]
     nodes += [_stub(facts, stub) for stub in facts.stubs if stub.zone in zones]
@@ -43,7 +45,9 @@ def _box(facts: Cabling, name: str) -> Node:
     seat = f"in {box.slot}" if box.slot else ""
     subtitle = " · ".join(dict.fromkeys(filter(None, [box.label, kind, seat])))
     tip = f"{box.title} ({kind}) in {_zone_title(facts, box.zone)}"
-    return Node(slug("box", name), f"box {box.kind}", name, subtitle, tuple(rows), (name,), tip=tip, group=box.zone)
+    return Node(
+        slug("box", name), f"box {box.kind}", name, subtitle, tuple(rows), (name,), tip, group=box.zone, things=(name,)
+    )
 
 
 def _plug_row(facts: Cabling, plug: Plug, cable: str) -> Row:
@@ -59,17 +63,20 @@ def _plug_row(facts: Cabling, plug: Plug, cable: str) -> Row:
     about = tuple(dict.fromkeys(f"{one.box}.{one.group}" for one in plug.ports)) + tuple(map(str, plug.ports))
     side = _side(facts, plug, cable)
     cell = Cell(words, key=_key(plug, cable), align="right" if side == "e" else "left")
-    return Row((cell,), about, ports_text(plug.ports))
+    return Row((cell,), about, ports_text(plug.ports), things=tuple(map(str, plug.ports)))
 
 
 def _insert_row(ports: tuple[Port, ...], words: str) -> Row:
-    about = (f"{ports[0].box}.{ports[0].group}", *map(str, ports))
-    return Row((Cell(f"{socket_words(ports)}\n{words}"),), about, f"{ports_text(ports)}: {words}")
+    things = tuple(map(str, ports))
+    about = (f"{ports[0].box}.{ports[0].group}", *things)
+    return Row((Cell(f"{socket_words(ports)}\n{words}"),), about, f"{ports_text(ports)}: {words}", things=things)
 
 
 def _free_row(ports: tuple[Port, ...]) -> Row:
-    about = (f"{ports[0].box}.{ports[0].group}", *map(str, ports))
-    return Row((Cell(f"{socket_words(ports)} free", tone="quiet"),), about, f"{ports_text(ports)}: free")
+    things = tuple(map(str, ports))
+    about = (f"{ports[0].box}.{ports[0].group}", *things)
+    cell = Cell(f"{socket_words(ports)} free", tone="quiet")
+    return Row((cell,), about, f"{ports_text(ports)}: free", things=things)
 
 
 def _key(plug: Plug, cable: str) -> str:
@@ -122,6 +129,8 @@ def _link(facts: Cabling, cable: Cable) -> Edge:
         forward=False,
         bold=len(cable.ids),
         words_at="right" if sends else "left",
+        joins=cable.joins,
+        cables=about,
     )
 
 
@@ -133,7 +142,7 @@ def _stub(facts: Cabling, stub: Stub) -> Node:
     about = tuple(dict.fromkeys(leg.name for leg in legs))
     side: Align = "right" if stub.what == "sources" else "left"
     title = f"{len(legs)} {word}"
-    row = Row((Cell(names, key="plug", align=side),), about, f"{title}: {names}")
+    row = Row((Cell(names, key="plug", align=side),), about, f"{title}: {names}", things=about)
     tip = f"{title} in {_zone_title(facts, stub.zone)}"
     return Node(stub.id, stub.what, title, rows=(row,), tip=tip, group=stub.zone, filled=False)
 
@@ -160,4 +169,11 @@ def _plugs(facts: Cabling) -> Iterator[Edge]:
         pattern = LOOM if len(legs) > 1 else LINE
         tip = f"{label}, {ports_text(ports)}"
         at: Literal["left", "right"] = "left" if stub.what == "sources" else "right"
-        yield Edge(slug("cable", stub.id), left, right, pattern, (label,), tip=tip, forward=False, words_at=at)
+        name, joins = slug("cable", stub.id), tuple(_plugged(facts, stub, leg) for leg in legs)
+        yield Edge(name, left, right, pattern, (label,), tip=tip, forward=False, words_at=at, joins=joins)
+
+
+def _plugged(facts: Cabling, stub: Stub, leg: Leg) -> tuple[str, str]:
+    """A source and its socket, or a socket and its output."""
+    port = str(facts.rig.thing(leg).ports[leg.index])
+    return (leg.name, port) if stub.what == "sources" else (port, leg.name)

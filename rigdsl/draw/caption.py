@@ -32,7 +32,10 @@ def patterns_of(view: View) -> tuple[Pattern, ...]:
 
 
 def _title_lines(view: View) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    return wrapped(view.title, 620, TITLE, bold=True), wrapped(" · ".join(view.facts), 620, SMALL)
+    what, *facts = view.facts or ("",)
+    revision = f"revision {view.revision}" if view.revision else ""
+    said = filter(None, [what, revision, *facts, f"sheet {view.sheet[0]} of {view.sheet[1]}"])
+    return wrapped(view.title, 620, TITLE, bold=True), wrapped(" · ".join(said), 620, SMALL)
 
 
 def title_size(view: View) -> tuple[float, float]:

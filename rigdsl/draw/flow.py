@@ -70,11 +70,13 @@ def _block(facts: Flow, what: str, place: tuple[str, str], legs: list[Leg]) -> B
         words = [Cell(leg_title(facts.rig, leg)), Cell(type_text(thing), tone="quiet")]
         about = (thing.name,) if leg.index == 0 else ()
         cells = (*words, plug) if side == "e" else (plug, *words)
-        rows.append(Row(cells, about, f"{leg_title(facts.rig, leg)}, {type_text(thing)}, {_plugged(facts, leg)}"))
+        tip = f"{leg_title(facts.rig, leg)}, {type_text(thing)}, {_plugged(facts, leg)}"
+        rows.append(Row(cells, about, tip, things=(thing.name,)))
         ends[leg] = End(node, key, side)
     zone = facts.rig.zones.get(place[0])
     title = (zone.label or zone.name) if zone else "no zone"
-    return Node(node, what, title, what, tuple(rows), (place[0],), tip=f"{what} in {title}", filled=False), ends
+    tip = f"{what} in {title}"
+    return Node(node, what, title, what, tuple(rows), (place[0],), tip, group=place[0], filled=False), ends
 
 
 def _plugged(facts: Flow, leg: Leg) -> str:
@@ -96,7 +98,8 @@ def _plugs(facts: Flow, tables: Tables, blocks: list[Block]) -> Iterator[Edge]:
             tip = f"{leg_title(facts.rig, leg)} to {port}" + (f", {lead_text(source.lead)}" if source.lead else "")
             right = tables[facts.stand(port)].west.get(port)
             if right is not None:
-                yield Edge(slug("plug", leg.name, leg.index + 1), end, right, _plug_pattern(facts, port), tip=tip)
+                name, joins = slug("plug", leg.name, leg.index + 1), ((leg.name, str(port)),)
+                yield Edge(name, end, right, _plug_pattern(facts, port), tip=tip, joins=joins)
 
 
 def _outgoing(facts: Flow, tables: Tables, blocks: list[Block]) -> Iterator[Edge]:
@@ -108,7 +111,8 @@ def _outgoing(facts: Flow, tables: Tables, blocks: list[Block]) -> Iterator[Edge
             tip = f"{port} to {leg_title(facts.rig, leg)}" + (f", {lead_text(output.lead)}" if output.lead else "")
             left = tables[facts.stand(port)].east.get(port)
             if left is not None:
-                yield Edge(slug("plug", leg.name, leg.index + 1), left, end, _plug_pattern(facts, port), tip=tip)
+                name, joins = slug("plug", leg.name, leg.index + 1), ((str(port), leg.name),)
+                yield Edge(name, left, end, _plug_pattern(facts, port), tip=tip, joins=joins)
 
 
 def _segments(facts: Flow, tables: Tables) -> Iterator[Edge]:
@@ -120,8 +124,19 @@ def _segments(facts: Flow, tables: Tables) -> Iterator[Edge]:
         link = first.link
         label = (" ".join(filter(None, [link.id, segment.numbers])), cable_text(link))
         tip = f"{link.name}: {first.left.box} to {first.right.box}, {cable_text(link)}"
-        words = tuple(filter(None, label))
-        yield Edge(segment.id, left, right, _line_pattern(facts, segment), words, (link.name,), tip, bold=len(link.id))
+        joins = tuple((str(wire.left), str(wire.right)) for wire in segment.wires)
+        yield Edge(
+            segment.id,
+            left,
+            right,
+            _line_pattern(facts, segment),
+            tuple(filter(None, label)),
+            (link.name,),
+            tip,
+            bold=len(link.id),
+            joins=joins,
+            cables=(link.name,),
+        )
 
 
 def _line_pattern(facts: Flow, segment: Segment) -> Pattern:
@@ -141,9 +156,19 @@ def _trunks(facts: Flow, tables: Tables) -> Iterator[Edge]:
         about = tuple(dict.fromkeys((run.name, *(link.name for link in run.links))))
         pattern = SPARE if run.name in facts.seconds else DIGITAL
         tip = f"{run.name}: {trunk.enters} to {trunk.leaves}, {run_cables(run)}"
-        name = slug("run", run.name, trunk.left.id, trunk.right.id)
-        words = _trunk_words(facts, trunk)
-        yield Edge(name, left, right, pattern, words, about, tip, bold=len(run.name), stops=trunk.stops)
+        yield Edge(
+            slug("run", run.name, trunk.left.id, trunk.right.id),
+            left,
+            right,
+            pattern,
+            _trunk_words(facts, trunk),
+            about,
+            tip,
+            bold=len(run.name),
+            stops=trunk.stops,
+            joins=((str(trunk.enters), str(trunk.leaves)),),
+            cables=tuple(dict.fromkeys(link.name for link in run.links)),
+        )
 
 
 def _trunk_words(facts: Flow, trunk: Trunk) -> tuple[str, ...]:
@@ -170,4 +195,4 @@ def _inside(facts: Flow, tables: Tables) -> Iterator[Edge]:
         end = tables[Stand(facts.rig.body(right.box), "out")].west.get(right)
         if start is not None and end is not None:
             tip = f"{left} to {right}, inside {facts.rig.boxes[left.box].title}"
-            yield Edge(slug("inside", left, right), start, end, INSIDE, tip=tip)
+            yield Edge(slug("inside", left, right), start, end, INSIDE, tip=tip, joins=((str(left), str(right)),))

@@ -37,6 +37,8 @@ def stand_table(flow: Flow, stand: Stand) -> Table:
         subtitle=_subtitle(flow, stand),
         about=tuple(one.name for one in flow.rig.whole(box.name)),
         tip=f"{box.title} ({kind_text(box)})",
+        group=box.zone,
+        things=tuple(one.name for one in flow.rig.whole(box.name)),
     )
     return _assembled(flow, Table(node), stand_parts(flow, stand))
 
@@ -96,9 +98,16 @@ def _assembled(flow: Flow, table: Table, parts: list[Part]) -> Table:
             if index in east:
                 cells.append(_plug(table, east[index], "e"))
             about = tuple(str(port) for port in line.ports) if line else ()
-            rows.append(Row(tuple(cells), (*(part.about if index == 0 else ()), *about), _tip(line)))
+            things = _things(line, *(fields[index] for fields in (west, east) if index in fields))
+            rows.append(Row(tuple(cells), (*(part.about if index == 0 else ()), *about), _tip(line), things=things))
     table.node = replace(table.node, rows=tuple(rows))
     return table
+
+
+def _things(line: Line | None, *fields: Field) -> tuple[str, ...]:
+    """The sockets of a row: those that it tells of, and those on its far sides, but for what a loom's bar spans."""
+    ports = [*(line.ports if line else ()), *(port for one in fields if not one.bar for port in one.ports)]
+    return tuple(map(str, dict.fromkeys(ports)))
 
 
 def _placed(fields: list[Field]) -> dict[int, Field]:

@@ -13,9 +13,10 @@ from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["NamedView", "Sheet", "faults", "head", "sheet"]
+__all__ = ["NamedView", "Place", "Sheet", "faults", "head", "sheet"]
 
 Sheet = Callable[[Rig, Paths, Sequence[Finding]], View]
+Place = Callable[[View, Rig], View]
 
 ID = re.compile(r"[\w-]+")  # what `slug` makes: nothing in it can end the quotes that it stands in
 
@@ -24,12 +25,14 @@ ID = re.compile(r"[\w-]+")  # what `slug` makes: nothing in it can end the quote
 class NamedView:
     """What `rigdsl draw --view NAME` draws. `title` says what it shows: "signal flow".
 
-    `sheet` makes it of a rig, its paths, and its findings in the order in which they are numbered.
+    `sheet` makes it of a rig, its paths, and its findings in the order in which they are numbered. `place` puts what
+    is on one sheet in its places; without it the layout engine does.
     """
 
     name: str
     title: str
     sheet: Sheet
+    place: Place | None = None
 
 
 def sheet(
@@ -59,8 +62,7 @@ def head(rig: Rig, name: str, title: str, how: str) -> tuple[str, str, tuple[str
 def _facts(rig: Rig, title: str) -> tuple[str, ...]:
     """What stands under the title of every sheet."""
     head = rig.head
-    facts = [title, f"revision {head.revision}" if head.revision else "", head.date, "lengths in metres"]
-    return tuple(filter(None, [*facts, "demo data" if head.demo else "", "sheet 1 of 1"]))
+    return tuple(filter(None, [title, head.date, "lengths in metres", "demo data" if head.demo else ""]))
 
 
 def faults(view: object) -> list[str]:

@@ -10,7 +10,9 @@ from rigdsl.draw.finish import finished
 from rigdsl.draw.named import NamedView
 from rigdsl.draw.render import DrawError, render
 from rigdsl.draw.shapes import View
-from rigdsl.draw.view import view
+from rigdsl.draw.sheets import sheets
+from rigdsl.draw.view import named_view, view
+from rigdsl.draw.wanted import Wanted
 from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
@@ -31,14 +33,14 @@ def draw(
     rig: Rig,
     paths: Paths,
     findings: Iterable[Finding],
-    which: str,
+    wanted: Wanted,
     format: str,
     engine: str = "embedded",
     *,
     say: Callable[[str], None] = _nobody,
     more: Mapping[str, NamedView] | None = None,
-) -> bytes:
-    """The picture of one view: `which` is a key of VIEWS or of `more` (those that packs bring).
+) -> tuple[bytes, ...]:
+    """The sheets of one drawing, each a picture: `wanted.view` is a key of VIEWS or of `more` (those of packs).
 
     `format` is one of FORMATS, `engine` one of ENGINES.
     `say` is told what the reader should know about the picture: that lines had to be led in a simpler way, or that it
@@ -46,7 +48,13 @@ def draw(
     """
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
-    sheet = view(rig, paths, findings, which, more)
+    whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
+    pages = sheets(whole, rig, named_view(wanted.view, more), wanted.paper)
+    return tuple(_page(page, format, engine, say) for page in pages)
+
+
+def _page(sheet: View, format: str, engine: str, say: Callable[[str], None]) -> bytes:
+    """One sheet."""
     text = dot(sheet)
     if format == "gv":
         return text.encode("utf-8")

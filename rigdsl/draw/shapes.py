@@ -41,18 +41,23 @@ class Cell:
 class Row:
     """One row of a node: a socket, a stretch of free ones, a bank of channels.
 
-    `about` are the identities that findings may name it by, `tip` is what it says when pointed at.
+    `about` are the identities that findings may name it by, `tip` is what it says when pointed at, `things` are the
+    sockets, sources or outputs that stand in it.
     """
 
     cells: tuple[Cell, ...]
     about: tuple[str, ...] = ()
     tip: str = ""
     marks: tuple[Mark, ...] = ()
+    things: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Node:
-    """A box, or a block of sources or outputs. `at` is its middle, where the view places things itself."""
+    """A box, or a block of sources or outputs. `at` is its middle, where the view places things itself.
+
+    `group` is the zone that it stands in, `things` are the boxes that it is: one, with the cards in it.
+    """
 
     id: str
     kind: str
@@ -66,6 +71,7 @@ class Node:
     filled: bool = True
     at: tuple[float, float] | None = None
     width: float = 0.0
+    things: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -81,7 +87,8 @@ class End:
 class Edge:
     """A line. `label` has its words line by line, the first `bold` characters in bold.
 
-    `points` are its corners, where the view places things itself.
+    `joins` are the pairs that it joins, the left end's first: sockets, or a source or output and its socket.
+    `cables` are the links that it is made of. `points` are its corners, where the view places things itself.
 
     `stops` draws the second half as one that carries no sound; `forward` shows the way the signal goes;
     `words_at` is the end beside which the label stands, where the view places things itself.
@@ -101,6 +108,8 @@ class Edge:
     words_at: Literal["left", "right"] = "left"
     points: tuple[tuple[float, float], ...] = ()
     label_at: tuple[float, float] | None = None
+    joins: tuple[tuple[str, str], ...] = ()
+    cables: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -115,9 +124,10 @@ class Group:
 
 @dataclass(frozen=True)
 class View:
-    """A whole sheet. `facts` stand under the title; `listed` are the findings marked on it: mark and message.
+    """A drawing, or one sheet of it. `facts` and `revision` stand under the title, and which sheet of how many it is.
 
-    `size` is what everything takes, where the view has placed it.
+    `listed` are the findings marked on it: mark and message. `size` is what everything takes, where the view has
+    placed it.
     """
 
     which: str
@@ -130,6 +140,8 @@ class View:
     listed: tuple[tuple[Mark, str], ...] = ()
     elsewhere: int = 0
     size: tuple[float, float] = (0.0, 0.0)
+    revision: str = ""
+    sheet: tuple[int, int] = (1, 1)
 
     @property
     def placed(self) -> bool:

@@ -3,29 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
-from rigdsl.draw.cables import Cabling
 from rigdsl.draw.cabling import cabling
 from rigdsl.draw.flow import flow
 from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, head
 from rigdsl.draw.place import placed
 from rigdsl.draw.shapes import View
+from rigdsl.draw.stage import grid
 from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["VIEWS", "view"]
+__all__ = ["VIEWS", "named_view", "view"]
+
+
+def named_view(which: str, more: Mapping[str, NamedView] | None = None) -> NamedView:
+    """A view by its name: a key of VIEWS or of `more`, those that packs bring; KeyError for another."""
+    return {**(more or {}), **VIEWS}[which]
 
 
 def view(
-    rig: Rig, paths: Paths, findings: Iterable[Finding], which: str, more: Mapping[str, NamedView] | None = None
+    rig: Rig,
+    paths: Paths,
+    findings: Iterable[Finding],
+    which: str,
+    more: Mapping[str, NamedView] | None = None,
+    revision: str = "",
 ) -> View:
-    """The sheet of one view, the findings marked with their numbers, counted from 1 in the order given.
+    """All that one view shows, the findings marked with their numbers, counted from 1 in the order given.
 
-    `which` is a key of VIEWS or of `more`, those that packs bring; KeyError for another.
+    Nothing has its place yet: see `sheets`. `which` is what `named_view` takes. `revision` counts where the rig's
+    own head gives none.
     """
-    return {**(more or {}), **VIEWS}[which].sheet(rig, paths, tuple(findings))
+    whole = named_view(which, more).sheet(rig, paths, tuple(findings))
+    return replace(whole, revision=rig.head.revision or revision)
 
 
 def _flow(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
@@ -34,13 +47,17 @@ def _flow(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
 
 
 def _cabling(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
-    facts = Cabling(paths)
-    plain = View(*head(rig, "cabling", "cabling", "every box in its zone and every cable once"), *cabling(facts))
-    return placed(marked(plain, findings, lambda _: ()), facts.grid)
+    plain = View(*head(rig, "cabling", "cabling", "every box in its zone and every cable once"), *cabling(paths))
+    return marked(plain, findings, lambda _: ())
+
+
+def _in_zones(view: View, rig: Rig) -> View:
+    return placed(view, grid(rig, {node.group for node in view.nodes}))
 
 
 VIEWS = {
-    named.name: named for named in (NamedView("flow", "signal flow", _flow), NamedView("cabling", "cabling", _cabling))
+    named.name: named
+    for named in (NamedView("flow", "signal flow", _flow), NamedView("cabling", "cabling", _cabling, _in_zones))
 }
 
 

@@ -72,7 +72,7 @@ def tree(lines: int) -> dict[str, float]:
 
 def draw(lines: int) -> dict[str, float]:
     """Drawing a rig that is read already, and the layout engine alone on the same DOT text."""
-    from rigdsl.draw import draw, render
+    from rigdsl.draw import Wanted, draw, render
     from rigdsl.paths import Paths
     from rigdsl.rig import read
 
@@ -80,9 +80,9 @@ def draw(lines: int) -> dict[str, float]:
     paths = Paths(rig)
     taken = {}
     for view in ("flow", "cabling"):
-        dot = draw(rig, paths, (), view, "gv").decode("utf-8")
+        dot = draw(rig, paths, (), Wanted(view), "gv")[0].decode("utf-8")
         taken[f"{view}_engine"] = _ms(lambda dot=dot: render(dot, "svg"))  # type: ignore[misc]
-        taken[view] = _ms(lambda view=view: draw(rig, Paths(rig), (), view, "svg"))  # type: ignore[misc]
+        taken[view] = _ms(lambda view=view: draw(rig, Paths(rig), (), Wanted(view), "svg"))  # type: ignore[misc]
     return taken
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from rigdsl.draw import View, draw, view
+from rigdsl.draw import View, Wanted, draw, named_view, sheets, view
 from rigdsl.finding import Finding
 from rigdsl.lint import lint
 from rigdsl.packs import discover
@@ -93,9 +93,9 @@ def findings(rig: Rig) -> tuple[Finding, ...]:
 
 def sheet(rig: Rig, which: str, said: tuple[Finding, ...] = ()) -> View:
     """One view of a rig."""
-    return view(rig, Paths(rig), said, which)
+    return sheets(view(rig, Paths(rig), said, which), rig, named_view(which))[0]
 
 
 def svg(rig: Rig, which: str, said: tuple[Finding, ...] = (), engine: str = "embedded") -> bytes:
     """One view of a rig as SVG."""
-    return draw(rig, Paths(rig), said, which, "svg", engine)
+    return draw(rig, Paths(rig), said, Wanted(which), "svg", engine)[0]

@@ -63,11 +63,11 @@ def test_the_order_of_statements_has_no_part_in_it(which: str, seed: int) -> Non
 def test_nor_has_the_seed_of_hashes() -> None:
     """Two processes that order their sets differently draw the same."""
     program = (
-        "import sys\nfrom pathlib import Path\nfrom rigdsl.draw import draw\nfrom rigdsl.paths import Paths\n"
+        "import sys\nfrom pathlib import Path\nfrom rigdsl.draw import Wanted, draw\nfrom rigdsl.paths import Paths\n"
         "from rigdsl.rig import DiskReader, load\n"
         "rig = load(sys.argv[1], DiskReader(Path(sys.argv[2]))).rig\n"
         "for which in ('flow', 'cabling'):\n"
-        "    sys.stdout.buffer.write(draw(rig, Paths(rig), (), which, 'svg'))\n"
+        "    sys.stdout.buffer.write(draw(rig, Paths(rig), (), Wanted(which), 'svg')[0])\n"
     )
     root = EXAMPLES / "festival"
     command = [sys.executable, "-c", program, str(root / "shows" / "saturday-day.rig"), str(root)]

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from rigdsl.draw import Cell, Edge, End, NamedView, Node, Row, View, draw, faults, sheet
+from rigdsl.draw import Cell, Edge, End, NamedView, Node, Row, View, Wanted, draw, faults, sheet
 from rigdsl.draw.patterns import LINE
 from rigdsl.finding import Finding
 from rigdsl.packs import Installed, Pack, PackError, Packs, gear, pack_faults
@@ -34,7 +34,7 @@ def packs(made: Made) -> Packs:
 
 def test_it_is_drawn_as_ours_are() -> None:
     found = packs(lambda *_: of(A, B, edges=(EDGE,)))
-    picture = draw(RIG, Paths(RIG), (), "fest/v", "svg", more=found.views).decode("utf-8")
+    picture = draw(RIG, Paths(RIG), (), Wanted("fest/v"), "svg", more=found.views)[0].decode("utf-8")
     assert 'id="sheet-fest/v"' in picture
     assert "&lt;&amp;&gt; here" in picture
     assert "The boxes of R: 0 sources, 0 boxes, 0 links, 0 outputs; left to right." in picture

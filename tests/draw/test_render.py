@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from graphviz.backend import dot_command
 
-from rigdsl.draw import DrawError, dot, draw, render
+from rigdsl.draw import DrawError, Wanted, dot, draw, render
 from rigdsl.paths import Paths
 from tests.draw.made import example, sheet, small, svg
 
@@ -62,7 +62,7 @@ def test_no_other_format() -> None:
     """A format that nobody asked for is refused before anything is drawn."""
     rig = small("")
     with pytest.raises(DrawError, match="there is no drawing as `bmp`; there are: svg, png, gv"):
-        draw(rig, Paths(rig), (), "flow", "bmp")
+        draw(rig, Paths(rig), (), Wanted(), "bmp")
 
 
 def engine_that(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, slow: str) -> None:
@@ -139,6 +139,6 @@ def test_letters_that_a_picture_of_dots_does_not_have_are_said(capfd: pytest.Cap
     rig = small('box S "日本語 🎤 é" is nw16')
     for format, expected in (("svg", []), ("png", ["日 本 語 🎤"])):
         said: list[str] = []
-        draw(rig, Paths(rig), (), "cabling", format, say=said.append)
+        draw(rig, Paths(rig), (), Wanted("cabling"), format, say=said.append)
         assert [note.split(": ", 1)[1].split(";")[0] for note in said] == expected
     assert capfd.readouterr() == ("", "")
