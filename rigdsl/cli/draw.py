@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from rigdsl.cli.reading import STDIN, ended, found_packs, one, pack_option
 from rigdsl.cli.streams import document, notice, write
 from rigdsl.cli.trouble import CANNOT, Trouble
+from rigdsl.cli.wanted import wanted, wanted_options
 from rigdsl.finding import Level
 from rigdsl.packs import PackError, Packs
 from rigdsl.reports.report import counted
 from rigdsl.show import FORMATS, VIEWS, Show, sheet_paths
+
+if TYPE_CHECKING:
+    from rigdsl.draw import Wanted
 
 __all__ = ["command"]
 
@@ -30,8 +35,9 @@ ALL = "all"
     default="embedded",
     help="The layout engine that comes along, or an installed `dot`.",
 )
+@wanted_options
 @pack_option
-def command(rig: str, view: str | None, out: str | None, engine: str, pack_files: tuple[str, ...]) -> int:
+def command(rig: str, view: str | None, out: str | None, engine: str, pack_files: tuple[str, ...], **asked: Any) -> int:
     """Draw a rig: its signal flow, its cabling.
 
     `flow` reads from left to right as the signal goes, `cabling` has every box where it stands and every cable.
@@ -43,7 +49,7 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     packs = found_packs(pack_files)
     show = one(rig, packs)
     targets = _targets(rig, _views(view, show.packs), out, chosen=view)
-    drawn = [name for name, target in targets if _draw(show, name, target, engine)]
+    drawn = [name for name, target in targets if _draw(show, wanted(name, **asked), target, engine)]
     _tell_left_out(view, drawn)
     _tell_errors(show, drawn)
     return ended(show.config.installed) if len(drawn) == len(targets) else CANNOT
@@ -114,13 +120,13 @@ def _format(target: Path) -> str | None:
     return suffix if suffix in FORMATS and not target.is_dir() else None
 
 
-def _draw(show: Show, view: str, target: Path | None, engine: str) -> bool:
+def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> bool:
     """Draw one view; false where it breaks down, which is said, and the others go on."""
     from rigdsl.draw import DrawError
 
     form = "svg" if target is None else _format(target) or "svg"
     try:
-        drawing = show.draw(view, form, engine)
+        drawing = show.draw(asked, form, engine)
     except DrawError as trouble:
         raise Trouble(str(trouble)) from None
     except PackError as crash:
@@ -133,5 +139,5 @@ def _draw(show: Show, view: str, target: Path | None, engine: str) -> bool:
         return True
     for sheet, path in zip(drawing.sheets, sheet_paths(target, len(drawing.sheets)), strict=True):
         write(path, sheet)
-        click.echo(f"{view}: {path}")
+        click.echo(f"{asked.view}: {path}")
     return True
