@@ -6,9 +6,11 @@ The engine's own text is XML that it has quoted itself; ours goes in through the
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from xml.etree import ElementTree
 
 from rigdsl.draw.measure import cleaned
+from rigdsl.draw.names import Named, names_of
 from rigdsl.draw.shapes import View
 
 __all__ = ["finished"]
@@ -16,6 +18,7 @@ __all__ = ["finished"]
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
 XML = "http://www.w3.org/XML/1998/namespace"
+TEXT, LINK, GROUP, TITLE = (f"{{{SVG}}}{name}" for name in ("text", "a", "g", "title"))
 FONTS = "Arial, 'Liberation Sans', Arimo, Helvetica, sans-serif"
 
 # So that a page can pick one path out of a drawing: it sets `lit` on parts and `dim` on the drawing.
@@ -27,11 +30,12 @@ ElementTree.register_namespace("", SVG)
 def finished(svg: bytes, view: View) -> bytes:
     """The SVG with role, title, description, ids, classes and a title for each node and line."""
     root = ElementTree.fromstring(svg)
-    tips = _tips(view)
+    names = names_of(view)
     root.set("role", "img")
-    root.set("aria-labelledby", "sheet-title sheet-description")
+    own = f"{view.which.replace('/', '-')}-{view.sheet[0]}"
+    root.set("aria-labelledby", f"title-{own} description-{own}")
     root.set("font-family", FONTS)
-    for name, mark, text in (("desc", "sheet-description", view.description), ("title", "sheet-title", _name(view))):
+    for name, mark, text in (("desc", f"description-{own}", view.description), ("title", f"title-{own}", _name(view))):
         element = ElementTree.Element(f"{{{SVG}}}{name}", {"id": mark})
         element.text = cleaned(text)
         root.insert(0, element)
@@ -39,10 +43,10 @@ def finished(svg: bytes, view: View) -> bytes:
     style.text = STYLE
     root.insert(2, style)
     for element in root.iter():
-        _mend(element, tips)
+        _mend(element, names)
     graph = root.find(f"{{{SVG}}}g")
     if graph is not None:
-        graph.set("id", f"sheet-{view.which}")
+        graph.set("id", f"sheet-{own}")
         _drop_title(graph)
     text = ElementTree.tostring(root, encoding="unicode")
     return ('<?xml version="1.0" encoding="UTF-8"?>\n' + re.sub(r"\n{2,}", "\n", text) + "\n").encode("utf-8")
@@ -52,39 +56,33 @@ def _name(view: View) -> str:
     return f"{view.title}: {view.facts[0]}" if view.facts else view.title
 
 
-def _tips(view: View) -> dict[str, str]:
-    """What each part says when it is pointed at, by its id."""
-    tips = {group.id: group.tip or group.title for group in view.groups}
-    for node in view.nodes:
-        tips[node.id] = node.tip or node.title
-        for row in node.rows:
-            for cell in row.cells:
-                if cell.key:
-                    tips[f"{node.id}--{cell.key}"] = row.tip or row.cells[0].text
-    for edge in view.edges:
-        for name in (edge.id, f"{edge.id}--label", f"{edge.id}--from", f"{edge.id}--to"):
-            tips[name] = edge.tip
-    return tips
-
-
-def _mend(element: ElementTree.Element, tips: dict[str, str]) -> None:
-    """One element: a real title instead of the engine's, a group instead of a link that leads nowhere."""
-    if element.tag == f"{{{SVG}}}text":
+def _mend(element: ElementTree.Element, names: Mapping[str, Named]) -> None:
+    """One element: what its part says instead of the engine's title, a group instead of a link that leads nowhere."""
+    if element.tag == TEXT:
         element.attrib.pop("font-family", None)
-    elif element.tag == f"{{{SVG}}}a":
-        element.tag = f"{{{SVG}}}g"
+    elif element.tag == LINK:
+        element.tag = GROUP
         element.attrib.pop(f"{{{XLINK}}}title", None)
         element.attrib.pop(f"{{{XLINK}}}href", None)
-    elif element.tag == f"{{{SVG}}}g":
-        name = element.get("id", "")
-        if name.startswith("a_"):
-            name = name[2:]
-            element.set("id", name)
-            element.set("class", "socket")
-            element.insert(0, ElementTree.Element(f"{{{SVG}}}title"))
-        title = element.find(f"{{{SVG}}}title")
-        if title is not None and name in tips:
-            title.text = cleaned(tips[name])
+    elif element.tag == GROUP:
+        _name_part(element, names)
+
+
+def _name_part(element: ElementTree.Element, names: Mapping[str, Named]) -> None:
+    name = element.get("id", "")
+    inner = name.startswith("a_")  # how the engine names the group round a field
+    named = names.get(name[2:] if inner else name)
+    if named is None:
+        return
+    if inner:
+        element.set("id", name[2:])
+        element.set("class", named.kind)
+        element.insert(0, ElementTree.Element(TITLE))
+    title = element.find(TITLE)
+    if title is not None:
+        title.text = cleaned(named.title)
+    for key, value in named.data.items():
+        element.set(key, cleaned(value))
 
 
 def _drop_title(graph: ElementTree.Element) -> None:

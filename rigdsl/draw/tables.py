@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.patterns import BLACK, GROUND, INK, ORANGE, PAPER, QUIET, RULING, VERMILLION
-from rigdsl.draw.shapes import Cell, Edge, Mark, Node, Row
+from rigdsl.draw.shapes import Cell, Edge, Mark, Node
 from rigdsl.draw.sizes import (
     HEAD_PAD,
     MARK_HEIGHT,
@@ -24,23 +24,47 @@ from rigdsl.draw.sizes import (
 )
 from rigdsl.finding import Level
 
-__all__ = ["label_table", "marks_table", "node_table"]
+__all__ = ["cell_id", "label_table", "mark_id", "marks_table", "node_table", "row_id"]
 
 MARK_GROUND = {Level.ERROR: VERMILLION, Level.WARNING: ORANGE, Level.NOTE: PAPER}
 RULED = f' BORDER="1" SIDES="T" COLOR="{RULING}" BGCOLOR="{PAPER}"'
 LEFT = '<BR ALIGN="LEFT"/>'
 
 
-def marks_table(marks: tuple[Mark, ...]) -> str:
-    """Findings' numbers, each in its small frame: thick for an error, filled for errors and warnings."""
+def marks_table(marks: tuple[Mark, ...], part: str = "") -> str:
+    """Findings' numbers, each in its small frame: thick for an error, filled for errors and warnings.
+
+    `part` is what they are marked at; without one they are samples and not known by a name.
+    """
     cells = ""
     for mark in marks:
         border = 2 if mark.level is Level.ERROR else 1
         facts = f' BORDER="{border}" BGCOLOR="{MARK_GROUND[mark.level]}" COLOR="{INK}"'
+        facts += _named(mark_id(part, mark)) if part else ""
         number = small(f"<B>{mark.number}</B>", SMALL, BLACK)
         cells += field(number, MARK_WIDTH - 2, MARK_HEIGHT - 2, steady=True, facts=facts)
     size = (len(marks) * (MARK_WIDTH - 1) + 1, MARK_HEIGHT)
     return table(f"<TR>{cells}</TR>", size, spacing=1)
+
+
+def mark_id(part: str, mark: Mark) -> str:
+    """What a finding's number is called in the drawing, by the part that it is marked at."""
+    return f"{part}--finding-{mark.number}"
+
+
+def row_id(node: Node, row: int) -> str:
+    """What a row is called, where a finding is marked at it."""
+    return f"{node.id}--row-{row}"
+
+
+def cell_id(node: Node, row: int, column: int, cell: Cell) -> str:
+    """What a field is called in the drawing: by its key where lines end in it, else by its place."""
+    return f"{node.id}--{cell.key or f'row-{row}-{column}'}"
+
+
+def _named(name: str) -> str:
+    """What makes the engine put a field into a group of its own, with this name."""
+    return f' ID="{name}" HREF="#" TITLE="."'
 
 
 def label_table(edge: Edge) -> str:
@@ -56,7 +80,7 @@ def label_table(edge: Edge) -> str:
     if lines:
         cells += field(small("<BR/>".join(lines), SMALL, INK), width - room, height, steady=steady)
     if edge.marks:
-        cells += field(marks_table(edge.marks), room, height, steady=steady)
+        cells += field(marks_table(edge.marks, edge.id), room, height, steady=steady)
     return table(f"<TR>{cells}</TR>", (width, height) if steady else None)
 
 
@@ -64,8 +88,8 @@ def node_table(node: Node) -> str:
     """The table of a node: its heading, then its rows."""
     widths = column_widths(node)
     marked = mark_column(node)
-    placed = zip(node.rows, places(node), strict=True)
-    rows = "".join(_row(node, row, cells, widths, marked) for row, cells in placed)
+    placed = enumerate(places(node))
+    rows = "".join(_row(node, index, cells, widths, marked) for index, cells in placed)
     head = _head(node, sum(widths.values()) + MARK_WIDTH * marked, len(widths) + bool(marked))
     facts = f' COLOR="{INK}" BGCOLOR="{PAPER}"'
     framed = table(head + rows, node_size(node) if node.at is not None else None, facts=facts)
@@ -84,7 +108,8 @@ def _head(node: Node, width: float, columns: int) -> str:
         room = MARK_WIDTH * len(node.marks)
         words = field(text, width - room - HEAD_PAD, height, steady=True, pad=HEAD_PAD, align="left")
         text = table(
-            f"<TR>{words}{field(marks_table(node.marks), room + HEAD_PAD, height, steady=True)}</TR>", (width, height)
+            f"<TR>{words}{field(marks_table(node.marks, node.id), room + HEAD_PAD, height, steady=True)}</TR>",
+            (width, height),
         )
         pad = 0.0
     span = f' COLSPAN="{columns}"' if columns > 1 else ""
@@ -92,20 +117,23 @@ def _head(node: Node, width: float, columns: int) -> str:
     return f"<TR>{field(text, width, height, steady=steady, pad=pad, align='left', facts=facts)}</TR>"
 
 
-def _row(node: Node, row: Row, placed: list[tuple[int, Cell]], widths: dict[int, float], marked: int) -> str:
-    cells = [(column, _cell(node, row, cell, widths[column])) for column, cell in placed]
+def _row(node: Node, index: int, placed: list[tuple[int, Cell]], widths: dict[int, float], marked: int) -> str:
+    row = node.rows[index]
+    cells = [(column, _cell(node, index, column, cell, widths[column])) for column, cell in placed]
     if marked:
-        marks = marks_table(row.marks) if row.marks else ""
+        marks = marks_table(row.marks, row_id(node, index)) if row.marks else ""
         last = max(widths)
         at = next((index for index, (column, _) in enumerate(cells) if column == last), len(cells))
         cells.insert(at, (last, field(marks, marked * MARK_WIDTH, row_height(row), facts=RULED)))
     return f"<TR>{''.join(text for _, text in cells)}</TR>"
 
 
-def _cell(node: Node, row: Row, cell: Cell, width: float) -> str:
+def _cell(node: Node, index: int, column: int, cell: Cell, width: float) -> str:
+    row = node.rows[index]
     facts = f' BGCOLOR="{INK}"' if cell.tone == "bar" else RULED
-    if cell.key:
-        facts += f' PORT="{cell.key}" ID="{node.id}--{cell.key}" HREF="#" TITLE="."'
+    facts += f' PORT="{cell.key}"' if cell.key else ""
+    if cell.key or (cell.text and row.things):
+        facts += _named(cell_id(node, index, column, cell))
     text, pad = _text(cell), PAD - 1 if cell.text else 0.0
     if cell.rows > 1:
         return field(text, width, pad=pad, align=cell.align, facts=f'{facts} ROWSPAN="{cell.rows}"')
@@ -113,7 +141,7 @@ def _cell(node: Node, row: Row, cell: Cell, width: float) -> str:
     if row.marks and cell is row.cells[-1] and nests(node):
         room, inner = MARK_WIDTH * len(row.marks), height - 2  # the ruling goes off
         words = field(text, width - 2 - room, inner, steady=True, pad=pad, align=cell.align)
-        both = f"<TR>{words}{field(marks_table(row.marks), room, inner, steady=True)}</TR>"
+        both = f"<TR>{words}{field(marks_table(row.marks, row_id(node, index)), room, inner, steady=True)}</TR>"
         return field(table(both, (width - 2, inner)), width, height, steady=steady, facts=facts)
     return field(text, width, height, steady=steady, pad=pad, align=cell.align, facts=facts)
 

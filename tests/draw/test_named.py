@@ -35,7 +35,7 @@ def packs(made: Made) -> Packs:
 def test_it_is_drawn_as_ours_are() -> None:
     found = packs(lambda *_: of(A, B, edges=(EDGE,)))
     picture = draw(RIG, Paths(RIG), (), Wanted("fest/v"), "svg", more=found.views)[0].decode("utf-8")
-    assert 'id="sheet-fest/v"' in picture
+    assert 'id="sheet-fest-v-1"' in picture
     assert "&lt;&amp;&gt; here" in picture
     assert "The boxes of R: 0 sources, 0 boxes, 0 links, 0 outputs; left to right." in picture
 

@@ -1,0 +1,74 @@
+"""What each part of a drawing says of itself in the SVG, by its id: its class, its title, and `data-` names.
+
+| name | on | what it is |
+|---|---|---|
+| `data-things` | boxes, fields of rows | the boxes, sockets, sources or outputs that it stands for |
+| `data-zone` | boxes | the zone that it stands in |
+| `data-joins` | lines, their words | pairs of sockets, or of a source or output and its socket, the left end first |
+| `data-cables` | lines and their words | the links that it is made of |
+| `data-finding`, `data-level` | marks | the finding's number in the list, and how bad it is |
+
+All but zone, number and level are lists, written as JSON.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+from rigdsl.draw.shapes import Edge, Mark, Node, View
+from rigdsl.draw.sizes import places
+from rigdsl.draw.tables import cell_id, mark_id, row_id
+
+__all__ = ["Named", "names_of"]
+
+
+@dataclass(frozen=True)
+class Named:
+    """What is said of one part: `kind` is its class where the engine gives it none, `title` shows when pointed at."""
+
+    title: str
+    kind: str = ""
+    data: dict[str, str] = field(default_factory=dict)
+
+
+def names_of(view: View) -> dict[str, Named]:
+    """What is said of every part of a sheet, by its id."""
+    messages = {mark.number: message for mark, message in view.listed}
+    named = {group.id: Named(group.tip or group.title) for group in view.groups}
+    for node in view.nodes:
+        named.update(_node(node, messages))
+    for edge in view.edges:
+        named.update(_edge(edge, messages))
+    return named
+
+
+def _list(key: str, items: Iterable[object]) -> dict[str, str]:
+    some = list(items)
+    return {f"data-{key}": json.dumps(some, ensure_ascii=False)} if some else {}
+
+
+def _node(node: Node, messages: dict[int, str]) -> Iterator[tuple[str, Named]]:
+    zone = {"data-zone": node.group} if node.group else {}
+    yield node.id, Named(node.tip or node.title or node.kind, data=_list("things", node.things) | zone)
+    yield from _marks(node.id, node.marks, messages)
+    for index, (row, placed) in enumerate(zip(node.rows, places(node), strict=True)):
+        data = _list("things", row.things)
+        for column, cell in placed:
+            title = row.tip or " ".join(cell.text for cell in row.cells if cell.text)
+            yield cell_id(node, index, column, cell), Named(title, "socket", data)
+        yield from _marks(row_id(node, index), row.marks, messages)
+
+
+def _edge(edge: Edge, messages: dict[int, str]) -> Iterator[tuple[str, Named]]:
+    said = Named(edge.tip, data=_list("joins", edge.joins) | _list("cables", edge.cables))
+    for name in (edge.id, f"{edge.id}--label", f"{edge.id}--from", f"{edge.id}--to"):
+        yield name, said
+    yield from _marks(edge.id, edge.marks, messages)
+
+
+def _marks(part: str, marks: Iterable[Mark], messages: dict[int, str]) -> Iterator[tuple[str, Named]]:
+    for mark in marks:
+        data = {"data-finding": str(mark.number), "data-level": str(mark.level)}
+        yield mark_id(part, mark), Named(f"{mark.number}, {mark.level}: {messages[mark.number]}", "finding", data)
