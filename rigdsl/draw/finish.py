@@ -12,6 +12,7 @@ from xml.etree import ElementTree
 from rigdsl.draw.measure import cleaned
 from rigdsl.draw.names import Named, names_of
 from rigdsl.draw.shapes import View
+from rigdsl.draw.theme import PAINTED, THEMES
 
 __all__ = ["finished"]
 
@@ -27,8 +28,8 @@ STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .sock
 ElementTree.register_namespace("", SVG)
 
 
-def finished(svg: bytes, view: View) -> bytes:
-    """The SVG with role, title, description, ids, classes and a title for each node and line."""
+def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
+    """The SVG with role, title, description, ids, classes and a title for each part, in a theme's colours."""
     root = ElementTree.fromstring(svg)
     names = names_of(view)
     root.set("role", "img")
@@ -44,6 +45,7 @@ def finished(svg: bytes, view: View) -> bytes:
     root.insert(2, style)
     for element in root.iter():
         _mend(element, names)
+        _paint(element, THEMES[theme])
     graph = root.find(f"{{{SVG}}}g")
     if graph is not None:
         graph.set("id", f"sheet-{own}")
@@ -66,6 +68,13 @@ def _mend(element: ElementTree.Element, names: Mapping[str, Named]) -> None:
         element.attrib.pop(f"{{{XLINK}}}href", None)
     elif element.tag == GROUP:
         _name_part(element, names)
+
+
+def _paint(element: ElementTree.Element, colours: Mapping[str, str]) -> None:
+    for name in PAINTED:
+        colour = element.get(name)
+        if colour in colours:
+            element.set(name, colours[colour])
 
 
 def _name_part(element: ElementTree.Element, names: Mapping[str, Named]) -> None:

@@ -50,17 +50,17 @@ def draw(
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
     whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
     pages = sheets(whole, rig, named_view(wanted.view, more), wanted.paper)
-    return tuple(_page(page, format, engine, say) for page in pages)
+    return tuple(_page(page, wanted.theme, format, engine, say) for page in pages)
 
 
-def _page(sheet: View, format: str, engine: str, say: Callable[[str], None]) -> bytes:
+def _page(sheet: View, theme: str, format: str, engine: str, say: Callable[[str], None]) -> bytes:
     """One sheet."""
     text = dot(sheet)
     if format == "gv":
         return text.encode("utf-8")
     picture = render(text, format, engine, say=say)
     if format == "svg":
-        return finished(picture, sheet)
+        return finished(picture, sheet, theme)
     if engine == "embedded":
         _tell_missing(sheet, say)
     return picture

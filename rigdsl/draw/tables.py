@@ -41,7 +41,7 @@ def marks_table(marks: tuple[Mark, ...], part: str = "") -> str:
         border = 2 if mark.level is Level.ERROR else 1
         facts = f' BORDER="{border}" BGCOLOR="{MARK_GROUND[mark.level]}" COLOR="{INK}"'
         facts += _named(mark_id(part, mark)) if part else ""
-        number = small(f"<B>{mark.number}</B>", SMALL, BLACK)
+        number = small(f"<B>{mark.number}</B>", SMALL, INK if mark.level is Level.NOTE else BLACK)
         cells += field(number, MARK_WIDTH - 2, MARK_HEIGHT - 2, steady=True, facts=facts)
     size = (len(marks) * (MARK_WIDTH - 1) + 1, MARK_HEIGHT)
     return table(f"<TR>{cells}</TR>", size, spacing=1)
