@@ -32,7 +32,7 @@ if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
 __all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "sheet_paths", "today", "typed"]
 
 VIEWS = ("flow", "cabling")
-FORMATS = ("svg", "png", "gv")
+FORMATS = ("svg", "png", "pdf", "gv")
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ class Show:
         return self.paths.trace(asked(self.rig, name)[1])
 
     def draw(self, view: str | Wanted = "flow", format: str = "svg", engine: str = "embedded") -> Drawing:
-        """A drawing, `flow` (as the signal goes), `cabling` (as it is built) or a pack's, as `svg`, `png` or `gv`.
+        """A drawing, `flow` (as the signal goes), `cabling` (as it is built) or a pack's, in one of FORMATS.
 
         `view` is a name, or a whole `Wanted` that also says which part, on what paper and in what colours. Findings
         are marked where they are, numbered from the worst on.

@@ -14,7 +14,7 @@ from rigdsl.draw.names import Named, names_of
 from rigdsl.draw.shapes import View
 from rigdsl.draw.theme import PAINTED, THEMES
 
-__all__ = ["finished"]
+__all__ = ["FONTS", "drawing_title", "finished"]
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
@@ -36,7 +36,10 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     own = f"{view.which.replace('/', '-')}-{view.sheet[0]}"
     root.set("aria-labelledby", f"title-{own} description-{own}")
     root.set("font-family", FONTS)
-    for name, mark, text in (("desc", f"description-{own}", view.description), ("title", f"title-{own}", _name(view))):
+    for name, mark, text in (
+        ("desc", f"description-{own}", view.description),
+        ("title", f"title-{own}", drawing_title(view)),
+    ):
         element = ElementTree.Element(f"{{{SVG}}}{name}", {"id": mark})
         element.text = cleaned(text)
         root.insert(0, element)
@@ -54,7 +57,8 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     return ('<?xml version="1.0" encoding="UTF-8"?>\n' + re.sub(r"\n{2,}", "\n", text) + "\n").encode("utf-8")
 
 
-def _name(view: View) -> str:
+def drawing_title(view: View) -> str:
+    """What a drawing is called: the rig and the view."""
     return f"{view.title}: {view.facts[0]}" if view.facts else view.title
 
 
@@ -72,7 +76,7 @@ def _mend(element: ElementTree.Element, names: Mapping[str, Named]) -> None:
 
 def _paint(element: ElementTree.Element, colours: Mapping[str, str]) -> None:
     for name in PAINTED:
-        colour = element.get(name)
+        colour = element.get(name, "")
         if colour in colours:
             element.set(name, colours[colour])
 

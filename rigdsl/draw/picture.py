@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Callable, Iterable, Mapping
 
 from rigdsl.draw.dot import dot
-from rigdsl.draw.finish import finished
+from rigdsl.draw.finish import drawing_title, finished
 from rigdsl.draw.named import NamedView
 from rigdsl.draw.render import DrawError, render
-from rigdsl.draw.shapes import View
 from rigdsl.draw.sheets import sheets
+from rigdsl.draw.typeset import Typeset, pdf, png
 from rigdsl.draw.view import named_view, view
 from rigdsl.draw.wanted import Wanted
 from rigdsl.finding import Finding
@@ -19,10 +18,9 @@ from rigdsl.rig import Rig
 
 __all__ = ["FORMATS", "draw"]
 
-FORMATS = ("svg", "png", "gv")
-
-# What the letters of the engine that comes along have, in a picture of dots: Latin, Greek, Cyrillic, Hebrew, signs.
-DRAWN = ((0x20, 0x530), (0x590, 0x600), (0x1E00, 0x2000), (0x2000, 0x2070), (0x20A0, 0x20C0), (0x2190, 0x2196))
+TYPESET: dict[str, Typeset] = {"png": png, "pdf": pdf}
+FORMATS = ("svg", *TYPESET, "gv")
+PDF_PAPER = "a3"  # a PDF always has a paper: this one, where none is named
 
 
 def _nobody(note: str) -> None:
@@ -49,36 +47,9 @@ def draw(
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
     whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
-    pages = sheets(whole, rig, named_view(wanted.view, more), wanted.paper)
-    return tuple(_page(page, wanted.theme, format, engine, say) for page in pages)
-
-
-def _page(sheet: View, theme: str, format: str, engine: str, say: Callable[[str], None]) -> bytes:
-    """One sheet."""
-    text = dot(sheet)
+    paper = wanted.paper or (PDF_PAPER if format == "pdf" else "")
+    pages = sheets(whole, rig, named_view(wanted.view, more), paper)
     if format == "gv":
-        return text.encode("utf-8")
-    picture = render(text, format, engine, say=say)
-    if format == "svg":
-        return finished(picture, sheet, theme)
-    if engine == "embedded":
-        _tell_missing(sheet, say)
-    return picture
-
-
-def _tell_missing(sheet: View, say: Callable[[str], None]) -> None:
-    """Say which characters a picture of dots cannot show; an SVG leaves them to the reader's own fonts."""
-    texts = [sheet.title, *(group.title for group in sheet.groups), *(message for _, message in sheet.listed)]
-    texts += [text for node in sheet.nodes for text in (node.title, node.subtitle)]
-    texts += [cell.text for node in sheet.nodes for row in node.rows for cell in row.cells]
-    texts += [line for edge in sheet.edges for line in edge.label]
-    missing = sorted({char for text in texts for char in text if _is_missing(char)})
-    if missing:
-        shown = " ".join(missing[:8]) + (" ..." if len(missing) > 8 else "")
-        say(f"the picture has no letters for: {shown}; draw it as SVG, which takes them from the reader's fonts")
-
-
-def _is_missing(char: str) -> bool:
-    if char == "\n" or unicodedata.category(char) in ("Mn", "Me", "Cf", "Cc"):
-        return False
-    return not any(first <= ord(char) < end for first, end in DRAWN)
+        return tuple(dot(page).encode("utf-8") for page in pages)
+    svgs = tuple(finished(render(dot(page), engine, say=say), page, wanted.theme) for page in pages)
+    return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(whole), say)

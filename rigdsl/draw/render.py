@@ -29,7 +29,6 @@ LIMIT_S = 20.0
 # An installed engine takes its letters from the machine's fonts: the first of these that is there.
 ONE_FONT = 'fontname="Arial"'
 ANY_FONT = 'fontname="Arial,Liberation Sans,Arimo,Helvetica,Nimbus Sans,DejaVu Sans Condensed"'
-DPI = 144  # of a picture in dots: text of 8 points is then 16 dots high
 
 
 class DrawError(Exception):
@@ -58,7 +57,7 @@ def _binary(engine: str) -> Path:
     )
 
 
-def _command(binary: Path, format: str, lines: str) -> list[str]:
+def _command(binary: Path, lines: str) -> list[str]:
     """The engine's command line; a sheet whose lines are placed already has no `lines`."""
     from graphviz.backend import dot_command  # only where a picture is made: what merely names views need not wait
 
@@ -66,25 +65,22 @@ def _command(binary: Path, format: str, lines: str) -> list[str]:
     dot_command.DOT_BINARY = binary  # the package's own way of naming an engine; others in this process keep theirs
     try:
         if lines:
-            parts = [*dot_command.command("dot", format), f"-Gsplines={lines}"]
+            parts = [*dot_command.command("dot", "svg"), f"-Gsplines={lines}"]
         else:
-            parts = list(dot_command.command("neato", format, neato_no_op=2))
+            parts = list(dot_command.command("neato", "svg", neato_no_op=2))
     finally:
         dot_command.DOT_BINARY = before
-    if format == "png":
-        parts.append(f"-Gdpi={DPI}")
     return [str(part) for part in parts]
 
 
 def render(
     dot_text: str,
-    format: str,
     engine: str = "embedded",
     *,
     limit_s: float = LIMIT_S,
     say: Callable[[str], None] = _quiet,
 ) -> bytes:
-    """The picture of a DOT text as the engine gives it (`svg`, `png` ...).
+    """The picture of a DOT text as the engine gives it, as SVG.
 
     `limit_s` is for each attempt; `say` is told when lines had to be led in a simpler way. DrawError where there is
     no engine, where it fails, and where even the simplest lines take too long.
@@ -97,7 +93,7 @@ def render(
     for step, lines in enumerate(ladder):
         try:
             done = execute.run_check(
-                _command(binary, format, lines), input=data, capture_output=True, quiet=True, timeout=limit_s
+                _command(binary, lines), input=data, capture_output=True, quiet=True, timeout=limit_s
             )
         except subprocess.TimeoutExpired:
             if step + 1 < len(ladder):

@@ -81,7 +81,7 @@ def draw(lines: int) -> dict[str, float]:
     taken = {}
     for view in ("flow", "cabling"):
         dot = draw(rig, paths, (), Wanted(view), "gv")[0].decode("utf-8")
-        taken[f"{view}_engine"] = _ms(lambda dot=dot: render(dot, "svg"))  # type: ignore[misc]
+        taken[f"{view}_engine"] = _ms(lambda dot=dot: render(dot))  # type: ignore[misc]
         taken[view] = _ms(lambda view=view: draw(rig, Paths(rig), (), Wanted(view), "svg"))  # type: ignore[misc]
     return taken
 

@@ -125,7 +125,7 @@ def test_a_view_that_is_left_out_is_told(club: Path, run: Run, out: str) -> None
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["--out", "x.jpg"], "`x.jpg` is neither a folder nor a file in .svg, .png, .gv"),
+        (["--out", "x.jpg"], "`x.jpg` is neither a folder nor a file in .svg, .png, .pdf, .gv"),
         (["--view", "all", "--out", "x.svg"], "`all` makes 2 drawings, and `x.svg` is one file: name a folder"),
         (["--view", "side"], "`--view` takes `flow`, `cabling`, `all`"),
         (["--out", "friday.rig/x.svg"], "not a directory: friday.rig/x.svg"),

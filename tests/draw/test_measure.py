@@ -23,7 +23,7 @@ def test_no_character_is_wider_than_measured(bold: bool) -> None:
         words = small(f"<B>{text}</B>" if bold else text, 10, INK)
         one = field(words, text_width(character * 20, bold=bold), facts=' BGCOLOR="red"')
         tables += f"n{index} [label=<{table(f'<TR>{one}</TR>')}>]\n"
-    drawn = render(f'digraph {{ node [shape=plain fontname="Arial"]\n{tables}}}', "svg").decode()
+    drawn = render(f'digraph {{ node [shape=plain fontname="Arial"]\n{tables}}}').decode()
     fields = re.findall(r'<polygon fill="red"[^>]*points="([^"]*)"', drawn)
     assert len(fields) == len(CHARACTERS)
     for character, corners in zip(CHARACTERS, fields, strict=True):
