@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 
 from rigdsl.draw.dot import dot
 from rigdsl.draw.finish import finished
 from rigdsl.draw.named import NamedView
+from rigdsl.draw.paper import on_paper, svg_size
 from rigdsl.draw.render import DrawError, render
 from rigdsl.draw.shapes import View
 from rigdsl.draw.sheets import sheets
@@ -49,18 +51,39 @@ def draw(
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
     whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
-    pages = sheets(whole, rig, named_view(wanted.view, more), wanted.paper)
-    return tuple(_page(page, format, engine, say) for page in pages)
+    plates = _Plates(engine, say)
+    pages = sheets(whole, rig, named_view(wanted.view, more), wanted.paper, plates.size)
+    return tuple(_page(page, format, engine, say, plates) for page in pages)
 
 
-def _page(sheet: View, format: str, engine: str, say: Callable[[str], None]) -> bytes:
+@dataclass
+class _Plates:
+    """What the engine has drawn already, by its text: a sheet is measured, and then it is finished."""
+
+    engine: str
+    say: Callable[[str], None]
+    drawn: dict[str, bytes] = field(default_factory=dict)
+
+    def svg(self, text: str) -> bytes:
+        """The engine's SVG."""
+        if text not in self.drawn:
+            self.drawn[text] = render(text, "svg", self.engine, say=self.say)
+        return self.drawn[text]
+
+    def size(self, sheet: View) -> tuple[float, float]:
+        """How large a sheet comes out."""
+        return svg_size(self.svg(dot(sheet)))
+
+
+def _page(sheet: View, format: str, engine: str, say: Callable[[str], None], plates: _Plates) -> bytes:
     """One sheet."""
     text = dot(sheet)
     if format == "gv":
         return text.encode("utf-8")
-    picture = render(text, format, engine, say=say)
     if format == "svg":
-        return finished(picture, sheet)
+        svg = finished(plates.svg(text), sheet)
+        return on_paper(svg, sheet.page) if sheet.page and sheet.page.framed else svg
+    picture = render(text, format, engine, say=say)
     if engine == "embedded":
         _tell_missing(sheet, say)
     return picture
