@@ -36,7 +36,7 @@ OPTIONS = (
     ),
     click.option("--theme", type=click.Choice(THEMES), default="print", help="Dark on white, or light on dark."),
     click.option(
-        "--revision", metavar="TEXT", help="For the title block, where the rig gives none; else the git commit."
+        "--revision", metavar="TEXT", help="For the title block; else the rig's own, else the git commit."
     ),
 )
 

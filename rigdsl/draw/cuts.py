@@ -12,7 +12,7 @@ from itertools import count
 
 from rigdsl.draw.shapes import Cell, Edge, End, Node, Row, Side
 
-__all__ = ["MARK", "cut", "letters", "mark_row"]
+__all__ = ["MARK", "cut", "letters", "letters_used", "mark_row"]
 
 MARK = "mark"  # the first word of a mark's kind
 
@@ -51,10 +51,16 @@ def _mark(name: str, words: str, side: Side) -> Node:
 
 def letters(nodes: Iterable[Node]) -> Iterator[str]:
     """A, B ... Z, A2, B2 ... but for those that marks have already."""
-    marks = [node for node in nodes if node.kind.split()[0] == MARK]
-    taken = {cell.text.partition(":")[0] for node in marks for row in node.rows for cell in row.cells}
+    taken = set(letters_used(nodes))
     named = (chr(ord("A") + index % 26) + (str(index // 26 + 1) if index >= 26 else "") for index in count())
     return (letter for letter in named if letter not in taken)
+
+
+def letters_used(nodes: Iterable[Node]) -> Iterator[str]:
+    """The letters of the marks among these nodes."""
+    for node in nodes:
+        if node.kind.split()[0] == MARK:
+            yield from (cell.text.partition(":")[0] for row in node.rows for cell in row.cells if cell.text)
 
 
 def _backward(names: list[str], edges: Sequence[Edge]) -> frozenset[str]:

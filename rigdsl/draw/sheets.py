@@ -83,7 +83,8 @@ class Split:
         """The sheets as views."""
         where = {name: at for at, sheet in enumerate(self.sheets, 1) for unit in sheet for name in self.units[unit]}
         view, count = self.whole.view, len(self.sheets)
-        cut = [edge.id for edge in view.edges if where[edge.left.node] != where[edge.right.node]]
+        ends = {edge.id: sorted((where[edge.left.node], where[edge.right.node])) for edge in view.edges}
+        cut = sorted((name for name, (first, second) in ends.items() if first != second), key=lambda name: ends[name])
         numbers = Numbers(where, dict(zip(cut, letters(view.nodes), strict=False)))
         made = []
         for at, sheet in enumerate(self.sheets, 1):
