@@ -15,6 +15,7 @@ from rigdsl.cli.streams import document, notice, write
 from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.cli.wanted import wanted, wanted_options
 from rigdsl.finding import Level
+from rigdsl.lint.words import together
 from rigdsl.packs import PackError, Packs
 from rigdsl.reports.report import counted
 from rigdsl.show import FORMATS, VIEWS, Show, sheet_paths
@@ -154,5 +155,6 @@ def _tell_stale(target: Path, count: int) -> None:
     named = re.compile(re.escape(target.stem) + r"(-[1-9]\d*)?" + re.escape(target.suffix))
     old = [path.name for path in target.parent.iterdir() if named.fullmatch(path.name) and path.name not in new]
     if old:
-        said = " and ".join(f"`{name}`" for name in sorted(old, key=lambda name: (len(name), name)))
-        notice(f"{said} in `{target.parent}`: no sheet of this drawing, but left from an earlier one; take it away")
+        said = together(sorted(old, key=lambda name: (len(name), name)))
+        left = "is left from an earlier drawing and is no sheet" if len(old) == 1 else "are left from an earlier drawing and are no sheets"
+        notice(f"in `{target.parent}` {said} {left} of this one")
