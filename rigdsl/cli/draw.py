@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from rigdsl.cli.reading import STDIN, ended, found_packs, one, pack_option
+from rigdsl.cli.revision import revision_of
 from rigdsl.cli.streams import document, notice, write
 from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.cli.wanted import wanted, wanted_options
 from rigdsl.finding import Level
+from rigdsl.lint.words import together
 from rigdsl.packs import PackError, Packs
 from rigdsl.reports.report import counted
 from rigdsl.show import FORMATS, VIEWS, Show, sheet_paths
@@ -49,6 +52,7 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     packs = found_packs(pack_files)
     show = one(rig, packs)
     targets = _targets(rig, _views(view, show.packs), out, chosen=view)
+    asked["revision"] = revision_of(show, asked["revision"] or "")
     drawn = [name for name, target in targets if _draw(show, wanted(name, **asked), target, engine)]
     _tell_left_out(view, drawn)
     _tell_errors(show, drawn)
@@ -110,8 +114,9 @@ def _targets(rig: str, views: list[str], out: str | None, chosen: str | None) ->
 
 def _refuse_to_overwrite(targets: list[tuple[str, Path]]) -> None:
     for _, target in targets:
-        if target.exists():
-            raise Trouble(f"`{target}` is there already: `--out .` writes over it, another folder leaves it alone")
+        for path in (target, *sheet_paths(target, 2)):
+            if path.exists():
+                raise Trouble(f"`{path}` is there already: `--out .` writes over it, another folder leaves it alone")
 
 
 def _format(target: Path) -> str | None:
@@ -140,4 +145,20 @@ def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> bool:
     for sheet, path in zip(drawing.sheets, sheet_paths(target, len(drawing.sheets)), strict=True):
         write(path, sheet)
         click.echo(f"{asked.view}: {path}")
+    _tell_stale(target, len(drawing.sheets))
     return True
+
+
+def _tell_stale(target: Path, count: int) -> None:
+    """Say which files beside the sheets are left from an earlier drawing: they look like sheets of this one."""
+    new = {path.name for path in sheet_paths(target, count)}
+    named = re.compile(re.escape(target.stem) + r"(-[1-9]\d*)?" + re.escape(target.suffix))
+    old = [path.name for path in target.parent.iterdir() if named.fullmatch(path.name) and path.name not in new]
+    if old:
+        said = together(sorted(old, key=lambda name: (len(name), name)))
+        left = (
+            "is left from an earlier drawing and is no sheet"
+            if len(old) == 1
+            else "are left from an earlier drawing and are no sheets"
+        )
+        notice(f"in `{target.parent}` {said} {left} of this one")

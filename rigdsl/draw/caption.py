@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from math import ceil
+
+from rigdsl.draw.cuts import letters_used
 from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.measure import text_width, wrapped
 from rigdsl.draw.patterns import INK, PATTERNS, QUIET, SILENT, Pattern
@@ -18,9 +21,15 @@ STRAND = 5  # points between the strands of a sample
 LIST_SAMPLE = 20  # points, the width of a finding's number
 LISTED_WIDTH = 460.0
 NOTES_GAP = 8.0
+TITLE_LINE = 19.0  # the height of a line of the title
+FIELD_HEIGHT = 16.0  # of the fields below it
+FIELD_PAD = 8.0  # between a field's words and the rules beside them
+LEGEND_ROWS = 4
+WIDEST = 760.0  # points, of the words round a drawing
 SHOWN = 20  # findings written out below a drawing; the rest is counted
 
 Rows = list[tuple[str, str]]  # what stands left, as a table, and the words
+Block = tuple[Rows, float]  # with the width of what stands left
 
 
 def patterns_of(view: View) -> tuple[Pattern, ...]:
@@ -31,27 +40,66 @@ def patterns_of(view: View) -> tuple[Pattern, ...]:
     return tuple(pattern for pattern in PATTERNS if pattern in used)
 
 
-def _title_lines(view: View) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _limit(view: View) -> float:
+    """How wide captions may be: no wider than the page, and on a large sheet no wider than one reads."""
+    return min(view.page.room[0] - 2 * NOTES_GAP, WIDEST) if view.page else WIDEST
+
+
+def _fields(view: View) -> list[list[str]]:
+    """The fields below the title, line by line; the last one says which sheet it is."""
     what, *facts = view.facts or ("",)
     revision = f"revision {view.revision}" if view.revision else ""
-    said = filter(None, [what, revision, *facts, f"sheet {view.sheet[0]} of {view.sheet[1]}"])
-    return wrapped(view.title, 620, TITLE, bold=True), wrapped(" · ".join(said), 620, SMALL)
+    said = [*filter(None, [what, revision, *facts]), f"sheet {view.sheet[0]} of {view.sheet[1]}"]
+    room = _limit(view)
+    lines: list[list[str]] = [[]]
+    for fact in (piece for one in said for piece in wrapped(one, room - 2 * FIELD_PAD, SMALL)):
+        if lines[-1] and _line_width([*lines[-1], fact]) > room:
+            lines.append([])
+        lines[-1].append(fact)
+    return lines
+
+
+def _field_width(fact: str) -> float:
+    return ceil(text_width(fact, SMALL, bold=True)) + 2 * FIELD_PAD
+
+
+def _line_width(facts: list[str]) -> float:
+    return sum(map(_field_width, facts))
+
+
+def _title(view: View) -> tuple[tuple[str, ...], float]:
+    """The lines of the title, and how wide the block is."""
+    title = wrapped(view.title, _limit(view) - 2 * FIELD_PAD, TITLE, bold=True)
+    widths = [ceil(text_width(line, TITLE, bold=True)) + 2 * FIELD_PAD for line in title]
+    return title, float(max(*widths, *map(_line_width, _fields(view))))
 
 
 def title_size(view: View) -> tuple[float, float]:
     """Width and height of the title block."""
-    title, facts = _title_lines(view)
-    widths = [text_width(line, TITLE, bold=True) for line in title] + [text_width(line, SMALL) for line in facts]
-    return max(widths) + 8, 1.2 * (TITLE * len(title) + SMALL * len(facts)) + 8
+    title, wide = _title(view)
+    return wide + 8, TITLE_LINE * len(title) + 4 + FIELD_HEIGHT * len(_fields(view)) + 10
 
 
 def title_table(view: View) -> str:
-    """The title block: the rig's name, then what the sheet is and of when."""
-    title, facts = _title_lines(view)
-    lines = [small(f"<B>{escaped(line)}</B>", TITLE, INK) for line in title]
-    lines += [small(escaped(line), SMALL, QUIET) for line in facts]
-    wide = title_size(view)[0]
-    return table("".join(f"<TR>{field(line, wide, pad=1, align='left')}</TR>" for line in lines))
+    """The title block: the rig's name, then in fields what the sheet is, of when, and which of how many."""
+    title, wide = _title(view)
+    name = '<BR ALIGN="LEFT"/>'.join(escaped(line) for line in title) + '<BR ALIGN="LEFT"/>'
+    high = TITLE_LINE * len(title) + 4
+    ruled = f' BORDER="1" COLOR="{QUIET}"'
+    words = field(small(f"<B>{name}</B>", TITLE, INK), wide, high, steady=True, pad=FIELD_PAD / 2, align="left")
+    rows = f"<TR>{words}</TR>"
+    lines = _fields(view)
+    for line in lines:
+        cells = ""
+        for at, fact in enumerate(line):
+            own = _field_width(fact) + (wide - _line_width(line) if at == len(line) - 1 else 0.0)
+            bold = (line is lines[-1] and at == len(line) - 1) or (line is lines[0] and at == 0)
+            said = f"<B>{escaped(fact)}</B>" if bold else escaped(fact)
+            side = f'{ruled} SIDES="{"T" if at == 0 else "TL"}"'
+            cells += field(small(said, SMALL, INK if bold else QUIET), own, FIELD_HEIGHT, steady=True, facts=side)
+        rows += f"<TR>{field(table(f'<TR>{cells}</TR>', (wide, FIELD_HEIGHT)), wide, FIELD_HEIGHT, steady=True)}</TR>"
+    framed = table(rows, (wide + 2, high + FIELD_HEIGHT * len(lines) + 2), facts=f' COLOR="{QUIET}"')
+    return framed.replace('BORDER="0"', 'BORDER="1"', 1)
 
 
 def _sample(pattern: Pattern) -> str:
@@ -67,6 +115,9 @@ def _legend_rows(view: View) -> Rows:
     for level in sorted({mark.level for mark, _ in view.listed}, reverse=True):
         first = next(mark for mark, _ in view.listed if mark.level is level)
         rows.append((marks_table((first,)), f"{level}, by its number in the list"))
+    letter = next(letters_used(view.nodes), "")
+    if letter:
+        rows.append((small(f"<B>{letter}:</B>", SMALL, INK), "the line goes on where the same letter stands"))
     return rows
 
 
@@ -74,12 +125,16 @@ def _listed_rows(view: View) -> Rows:
     """The findings' lines below a drawing, each with its number on its first line; notes are only counted."""
     told = [(mark, message) for mark, message in view.listed if mark.level is not Level.NOTE]
     rows: Rows = []
+    shown = 0
     for mark, message in told[:SHOWN]:
-        lines = wrapped(f"{mark.level}: {message}", LISTED_WIDTH, SMALL)
+        lines = wrapped(f"{mark.level}: {message}", min(LISTED_WIDTH, _limit(view) - LIST_SAMPLE - 20), SMALL)
+        if len(rows) + len(lines) > _most_listed(view):
+            break
         rows += [(marks_table((mark,)) if index == 0 else "", line) for index, line in enumerate(lines)]
+        shown += 1
     notes = len(view.listed) - len(told)
     counts = (
-        (len(told) - SHOWN, "more marked here"),
+        (len(told) - shown, "more marked here" if shown else "marked here"),
         (notes, "marked here as notes"),
         (view.elsewhere, "not marked here"),
     )
@@ -87,23 +142,39 @@ def _listed_rows(view: View) -> Rows:
     return rows
 
 
+def _most_listed(view: View) -> int:
+    """How many lines of findings a sheet has room for: a sixth of a page, off paper all that are written out."""
+    return int(view.page.room[1] / 6 / ROW_HEIGHT) if view.page and view.page.framed else 3 * SHOWN
+
+
 def _block_size(rows: Rows, sample: float) -> tuple[float, float]:
     width = sample + 8 + max((text_width(words, SMALL) for _, words in rows), default=0.0)
     return width, len(rows) * ROW_HEIGHT
 
 
-def _blocks(view: View) -> list[tuple[Rows, float]]:
-    """The legend and the list, each with the width of its first column; the empty one is left out."""
-    both: list[tuple[Rows, float]] = [(_legend_rows(view), SAMPLE), (_listed_rows(view), LIST_SAMPLE)]
-    return [block for block in both if block[0]]
+def _bands(view: View) -> list[list[Block]]:
+    """The legend in short columns and the list, beside each other as far as there is room, then below."""
+    legend, listed = _legend_rows(view), _listed_rows(view)
+    blocks = [(legend[at : at + LEGEND_ROWS], float(SAMPLE)) for at in range(0, len(legend), LEGEND_ROWS)]
+    blocks += [(listed, float(LIST_SAMPLE))] if listed else []
+    bands: list[list[Block]] = []
+    for block in blocks:
+        if bands and _band_size([*bands[-1], block])[0] <= _limit(view):
+            bands[-1].append(block)
+        else:
+            bands.append([block])
+    return bands
+
+
+def _band_size(band: list[Block]) -> tuple[float, float]:
+    sizes = [_block_size(rows, sample) for rows, sample in band]
+    return sum(width + 2 * NOTES_GAP for width, _ in sizes), max(height for _, height in sizes) + 2 * NOTES_GAP
 
 
 def notes_size(view: View) -> tuple[float, float]:
     """Width and height of the legend with the findings beside it; nothing where there is neither."""
-    sizes = [_block_size(rows, sample) for rows, sample in _blocks(view)]
-    if not sizes:
-        return 0.0, 0.0
-    return sum(width + 2 * NOTES_GAP for width, _ in sizes), max(height for _, height in sizes) + 2 * NOTES_GAP
+    sizes = [_band_size(band) for band in _bands(view)]
+    return max((width for width, _ in sizes), default=0.0), sum(height for _, height in sizes)
 
 
 def _row(left: str, words: str, sample: float, width: float) -> str:
@@ -111,15 +182,26 @@ def _row(left: str, words: str, sample: float, width: float) -> str:
     return f"<TR>{field(left, sample, ROW_HEIGHT, steady=True)}{said}</TR>"
 
 
-def notes_table(view: View) -> str:
-    """The legend, and beside it the findings that are marked on this sheet; empty where there is neither."""
+def _band(band: list[Block], widest: float) -> str:
     blocks = ""
-    highest = notes_size(view)[1] - 2 * NOTES_GAP
-    for rows, sample in _blocks(view):
+    wide, high = _band_size(band)
+    highest = high - 2 * NOTES_GAP
+    for rows, sample in band:
         width, height = _block_size(rows, sample)
         lines = "".join(_row(left, words, sample, width) for left, words in rows)
         if highest > height:
             filler = field("", width, highest - height, steady=True, facts=' COLSPAN="2"')
             lines += f"<TR>{filler}</TR>"
         blocks += field(table(lines, (width, highest)), width, pad=NOTES_GAP)
-    return table(f"<TR>{blocks}</TR>") if blocks else ""
+    if widest > wide:
+        blocks += field("", widest - wide, high, steady=True)
+    return table(f"<TR>{blocks}</TR>")
+
+
+def notes_table(view: View) -> str:
+    """The legend, and beside it the findings that are marked on this sheet; empty where there is neither."""
+    bands = _bands(view)
+    widest = notes_size(view)[0]
+    if len(bands) < 2:
+        return _band(bands[0], widest) if bands else ""
+    return table("".join(f"<TR>{field(_band(band, widest), widest)}</TR>" for band in bands))

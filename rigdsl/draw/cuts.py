@@ -6,25 +6,29 @@ right has no place for the way back, so it says where to read on.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import count
 
-from rigdsl.draw.shapes import Cell, Edge, End, Node, Row
+from rigdsl.draw.shapes import Cell, Edge, End, Node, Row, Side
 
-__all__ = ["cut"]
+__all__ = ["MARK", "cut", "letters", "letters_used", "mark_row"]
+
+MARK = "mark"  # the first word of a mark's kind
 
 
 def cut(nodes: Sequence[Node], edges: Sequence[Edge]) -> tuple[tuple[Node, ...], tuple[Edge, ...]]:
     """The same nodes and lines without a circle among them."""
     back = _backward([node.id for node in nodes], edges)
     titles = {node.id: node.title for node in nodes}
+    free = letters(nodes)
     marks: list[Node] = []
     kept: list[Edge] = []
     for edge in edges:
         if edge.id not in back:
             kept.append(edge)
             continue
-        letter = _letter(len(marks) // 2)
+        letter = next(free)
         there = _mark(f"{edge.id}--on", f"{letter}: on to {titles[edge.right.node]}", "w")
         here = _mark(f"{edge.id}--back", f"{letter}: from {titles[edge.left.node]}", "e")
         marks += [there, here]
@@ -35,15 +39,28 @@ def cut(nodes: Sequence[Node], edges: Sequence[Edge]) -> tuple[tuple[Node, ...],
     return (*nodes, *marks), tuple(kept)
 
 
-def _mark(name: str, words: str, side: str) -> Node:
-    plug = Cell(key="mark")
-    cells = (plug, Cell(words)) if side == "w" else (Cell(words), plug)
-    return Node(name, "mark", "", rows=(Row(cells, tip=words),), tip=words, filled=False)
+def mark_row(words: str, side: Side, key: str = "mark", tip: str = "") -> Row:
+    """Where a line is cut: its words, and the field at `side` of them that the line ends in."""
+    plug = Cell(key=key)
+    return Row((plug, Cell(words)) if side == "w" else (Cell(words), plug), tip=tip or words)
 
 
-def _letter(index: int) -> str:
-    """A, B ... Z, A2, B2 ..."""
-    return chr(ord("A") + index % 26) + (str(index // 26 + 1) if index >= 26 else "")
+def _mark(name: str, words: str, side: Side) -> Node:
+    return Node(name, MARK, "", rows=(mark_row(words, side),), tip=words, filled=False)
+
+
+def letters(nodes: Iterable[Node]) -> Iterator[str]:
+    """A, B ... Z, A2, B2 ... but for those that marks have already."""
+    taken = set(letters_used(nodes))
+    named = (chr(ord("A") + index % 26) + (str(index // 26 + 1) if index >= 26 else "") for index in count())
+    return (letter for letter in named if letter not in taken)
+
+
+def letters_used(nodes: Iterable[Node]) -> Iterator[str]:
+    """The letters of the marks among these nodes."""
+    for node in nodes:
+        if node.kind.split()[0] == MARK:
+            yield from (cell.text.partition(":")[0] for row in node.rows for cell in row.cells if cell.text)
 
 
 def _backward(names: list[str], edges: Sequence[Edge]) -> frozenset[str]:

@@ -17,11 +17,12 @@ from rigdsl.draw.shapes import Edge, End, Group, Node, View
 from rigdsl.draw.sizes import LINE_HEIGHT, SMALL, label_size
 from rigdsl.draw.tables import label_table, node_table
 
-__all__ = ["PLACED", "dot"]
+__all__ = ["NODE_SEP", "PLACED", "RANK_SEP", "dot"]
 
 PLACED = "// every place is set: draw with `neato -n2`"
 LAID_OUT = "// draw with `dot`"
 FONT = "Arial"
+RANK_SEP, NODE_SEP = 0.35, 0.22  # inches between ranks, and between the nodes of one
 
 
 def dot(view: View) -> str:
@@ -46,7 +47,8 @@ def _graph(view: View) -> str:
     facts = f'bgcolor="{PAPER}" fontname="{FONT}" fontsize=10 fontcolor="{INK}" outputorder=nodesfirst'
     if view.placed:
         return f"graph [layout=neato {facts}]"
-    return f"graph [rankdir=LR {facts} ranksep=0.35 nodesep=0.22 labelloc=t labeljust=l label=<{title_table(view)}>]"
+    gaps = f"ranksep={RANK_SEP} nodesep={NODE_SEP}"
+    return f"graph [rankdir=LR {facts} {gaps} labelloc=t labeljust=l label=<{title_table(view)}>]"
 
 
 def _laid_out(view: View) -> Iterator[str]:

@@ -1,13 +1,16 @@
-"""A rig straight to a picture: view, DOT, engine, finish."""
+"""A rig straight to a picture: view, sheets, DOT, engine, finish, paper."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 
 from rigdsl.draw.dot import dot
 from rigdsl.draw.finish import drawing_title, finished
 from rigdsl.draw.named import NamedView
+from rigdsl.draw.paper import on_paper, svg_size
 from rigdsl.draw.render import DrawError, render
+from rigdsl.draw.shapes import View
 from rigdsl.draw.sheets import sheets
 from rigdsl.draw.typeset import Typeset, pdf, png
 from rigdsl.draw.view import named_view, view
@@ -40,16 +43,41 @@ def draw(
 ) -> tuple[bytes, ...]:
     """The sheets of one drawing, each a picture: `wanted.view` is a key of VIEWS or of `more` (those of packs).
 
-    `format` is one of FORMATS, `engine` one of ENGINES.
+    `format` is one of FORMATS, `engine` one of ENGINES; a PDF has all sheets in one.
     `say` is told what the reader should know about the picture: that lines had to be led in a simpler way, or that it
     has characters with no letters for them. DrawError where it cannot be made, with what to do.
     """
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
     whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
+    plates = _Plates(engine, say)
     paper = wanted.paper or (PDF_PAPER if format == "pdf" else "")
-    pages = sheets(whole, rig, named_view(wanted.view, more), paper)
+    pages = sheets(whole, rig, named_view(wanted.view, more), paper, plates.size)
     if format == "gv":
         return tuple(dot(page).encode("utf-8") for page in pages)
-    svgs = tuple(finished(render(dot(page), engine, say=say), page, wanted.theme) for page in pages)
+    svgs = tuple(_finished(page, wanted.theme, plates) for page in pages)
     return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(whole), say)
+
+
+@dataclass
+class _Plates:
+    """What the engine has drawn already, by its text: a sheet is measured, and then it is finished."""
+
+    engine: str
+    say: Callable[[str], None]
+    drawn: dict[str, bytes] = field(default_factory=dict)
+
+    def svg(self, text: str) -> bytes:
+        """The engine's SVG."""
+        if text not in self.drawn:
+            self.drawn[text] = render(text, self.engine, say=self.say)
+        return self.drawn[text]
+
+    def size(self, sheet: View) -> tuple[float, float]:
+        """How large a sheet comes out."""
+        return svg_size(self.svg(dot(sheet)))
+
+
+def _finished(sheet: View, theme: str, plates: _Plates) -> bytes:
+    svg = finished(plates.svg(dot(sheet)), sheet, theme)
+    return on_paper(svg, sheet.page) if sheet.page and sheet.page.framed else svg

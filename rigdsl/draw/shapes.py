@@ -8,10 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from rigdsl.draw.paper import Page
 from rigdsl.draw.patterns import Pattern
 from rigdsl.finding import Level
 
-__all__ = ["Cell", "Edge", "End", "Group", "Mark", "Node", "Row", "View"]
+__all__ = ["Cell", "Edge", "End", "Group", "Mark", "Node", "Row", "Side", "View"]
 
 Tone = Literal["plain", "strong", "quiet", "bar"]
 Side = Literal["e", "w"]
@@ -127,7 +128,7 @@ class View:
     """A drawing, or one sheet of it. `facts` and `revision` stand under the title, and which sheet of how many it is.
 
     `listed` are the findings marked on it: mark and message. `size` is what everything takes, where the view has
-    placed it.
+    placed it; `page` is the sheet that it has to fit on.
     """
 
     which: str
@@ -142,6 +143,7 @@ class View:
     size: tuple[float, float] = (0.0, 0.0)
     revision: str = ""
     sheet: tuple[int, int] = (1, 1)
+    page: Page | None = None
 
     @property
     def placed(self) -> bool:

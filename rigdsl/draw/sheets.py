@@ -2,13 +2,174 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from rigdsl.draw.cuts import letters
+from rigdsl.draw.estimate import estimate, whole_size
 from rigdsl.draw.named import NamedView
+from rigdsl.draw.offsheet import Numbers, Whole, part
+from rigdsl.draw.packing import packed
+from rigdsl.draw.paper import Page, pages
+from rigdsl.draw.pieces import cut_up, satellites
 from rigdsl.draw.shapes import View
 from rigdsl.rig import Rig
 
 __all__ = ["sheets"]
 
+Size = tuple[float, float]
+Measure = Callable[[View], Size]
+Sheet = frozenset[int]  # the numbers of the units on it
 
-def sheets(view: View, rig: Rig, named: NamedView, paper: str = "") -> tuple[View, ...]:
-    """The sheets of a view, numbered, in reading order."""
-    return (named.place(view, rig) if named.place else view,)
+ROUND_IT = 210.0  # points of a page's height that captions and air take: no node is higher than the rest
+TOGETHER = 1.5  # what one zone counts, against the lines between two units
+ZONES_FIRST = 1000.0  # where the view draws zones
+LOWER, ROUNDS = 0.75, 4
+SURE = 0.85  # of its page: a sheet that is estimated to be smaller does fit
+
+
+def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Measure | None = None) -> tuple[View, ...]:
+    """The sheets of a view, numbered, in reading order, all on paper that lies one way: the way that needs fewer.
+
+    `measure` says how large the engine draws a sheet that is not placed: a sheet that comes out too large for its
+    paper is split again.
+    """
+    splits = [_split(view, rig, named, page) for page in pages(paper)]
+    best = min(splits, key=lambda split: len(split.sheets))
+    if measure is None or named.place:
+        return best.made()
+    if len(best.sheets) == 1 and _drawn_over(best.made()[0], measure) > 1.0:
+        best = _split(view, rig, named, best.page, at_once=False)
+    return best.mended(measure)
+
+
+@dataclass(frozen=True)
+class Split:
+    """How a view is split: units are what stays together, nodes by their ids; sheets have units by their numbers."""
+
+    whole: Whole
+    rig: Rig
+    named: NamedView
+    page: Page
+    units: tuple[tuple[str, ...], ...] = ()
+    weights: dict[tuple[int, int], float] | None = None
+    sheets: tuple[Sheet, ...] = ()
+
+    def names(self, sheet: Sheet) -> list[str]:
+        """The nodes of a sheet in the order of the view."""
+        here = {name for unit in sheet for name in self.units[unit]}
+        return [name for name in self.whole.nodes if name in here]
+
+    def size(self, names: Sequence[str]) -> Size:
+        """How large a sheet with these nodes will be, about."""
+        return _size(self._placed(replace(part(self.whole, names), page=self.page)))
+
+    def _placed(self, view: View) -> View:
+        return self.named.place(view, self.rig) if self.named.place else view
+
+    def fits(self, sheet: Sheet, slack: float = 1.0) -> bool:
+        """Whether it has room on the page."""
+        wide, high = self.size(self.names(sheet))
+        return wide * slack <= self.page.room[0] and high * slack <= self.page.room[1]
+
+    def packed(self, units: Sequence[int], slack: float = 1.0) -> tuple[Sheet, ...]:
+        """Sheets of these units."""
+        at = {unit: index for index, unit in enumerate(units)}
+        some = {(at[a], at[b]): w for (a, b), w in (self.weights or {}).items() if a in at and b in at}
+        made = packed(len(units), some, lambda sheet: self.fits(frozenset(units[index] for index in sheet), slack))
+        return tuple(frozenset(units[index] for index in sheet) for sheet in made)
+
+    def made(self) -> tuple[View, ...]:
+        """The sheets as views."""
+        where = {name: at for at, sheet in enumerate(self.sheets, 1) for unit in sheet for name in self.units[unit]}
+        view, count = self.whole.view, len(self.sheets)
+        ends = {edge.id: sorted((where[edge.left.node], where[edge.right.node])) for edge in view.edges}
+        cut = sorted((name for name, (first, second) in ends.items() if first != second), key=lambda name: ends[name])
+        numbers = Numbers(where, dict(zip(cut, letters(view.nodes), strict=False)))
+        made = []
+        for at, sheet in enumerate(self.sheets, 1):
+            said = f"{view.description} Sheet {at} of {count}." if count > 1 else view.description
+            one = replace(part(self.whole, self.names(sheet), numbers), sheet=(at, count), description=said)
+            made.append(self._placed(replace(one, page=self.page)))
+        return tuple(made)
+
+    def mended(self, measure: Measure) -> tuple[View, ...]:
+        """The sheets as views, those that the engine draws too large split again."""
+        split = self
+        for _ in range(ROUNDS):
+            views = split.made()
+            sheets: list[Sheet] = []
+            for sheet, view in zip(split.sheets, views, strict=True):
+                over = _drawn_over(view, measure) if len(sheet) > 1 else 0.0
+                slack = 1.02 * over / min(_over(_size(view), self.page), 1.0)
+                sheets += split.packed(sorted(sheet), slack) if over > 1.0 else [sheet]
+            if len(sheets) == len(split.sheets):
+                return views
+            split = replace(split, sheets=tuple(sheets))
+        return split.made()
+
+
+def _over(size: Size, page: Page) -> float:
+    """How many times as large as its page a drawing is."""
+    return max(size[0] / page.room[0], size[1] / page.room[1])
+
+
+def _drawn_over(view: View, measure: Measure) -> float:
+    """The same of a sheet as the engine draws it; where there is room to spare nobody needs to try."""
+    assert view.page is not None
+    guess = _over(_size(view), view.page)
+    return guess if guess < SURE else _over(measure(view), view.page)
+
+
+def _size(view: View) -> Size:
+    return whole_size(view, *view.size) if view.placed else estimate(view)
+
+
+def _split(view: View, rig: Rig, named: NamedView, page: Page, *, at_once: bool = True) -> Split:
+    """A view on sheets of one page; nodes are cut lower where a sheet with one of them alone is too high."""
+    whole = Split(Whole.of(view), rig, named, page)
+    everything = (tuple(node.id for node in view.nodes),)
+    if at_once and (not view.nodes or _over(whole.size(everything[0]), page) <= 1.0):
+        return replace(whole, units=everything, sheets=(frozenset((0,)),))
+    most = page.room[1] - ROUND_IT
+    for _ in range(ROUNDS):
+        nodes, edges = cut_up(view.nodes, view.edges, most)
+        split = _in_units(replace(whole, whole=Whole.of(replace(view, nodes=nodes, edges=edges))))
+        if all(split.fits(sheet) for sheet in split.sheets if len(sheet) == 1):
+            break
+        most *= LOWER
+    return split
+
+
+def _in_units(split: Split) -> Split:
+    """Units: a box with what is plugged into it, as far as that has room."""
+    view = split.whole.view
+    hosts = satellites(view.nodes, view.edges)
+    units: dict[str, list[str]] = {node.id: [node.id] for node in view.nodes if node.id not in hosts}
+    for name, host in hosts.items():
+        if _over(split.size([*units[host], name]), split.page) <= 1.0:
+            units[host].append(name)
+        else:
+            units[name] = [name]
+    split = replace(split, units=tuple(map(tuple, units.values())))
+    split = replace(split, weights=_weights(split))
+    return replace(split, sheets=split.packed(range(len(split.units))))
+
+
+def _weights(split: Split) -> dict[tuple[int, int], float]:
+    """What units have in common: the lines between them, and their zone."""
+    owner = {name: at for at, unit in enumerate(split.units) for name in unit}
+    weights: dict[tuple[int, int], float] = {}
+    for edge in split.whole.view.edges:
+        a, b = sorted((owner[edge.left.node], owner[edge.right.node]))
+        if a != b:
+            weights[a, b] = weights.get((a, b), 0.0) + 1.0
+    bonus = ZONES_FIRST if split.whole.view.groups else TOGETHER
+    last: dict[str, int] = {}
+    for at, unit in enumerate(split.units):
+        zone = split.whole.nodes[unit[0]].group
+        if zone and zone in last:
+            pair = (last[zone], at)
+            weights[pair] = weights.get(pair, 0.0) + bonus
+        last[zone] = at
+    return weights

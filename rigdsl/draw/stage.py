@@ -14,13 +14,13 @@ __all__ = ["COLUMNS", "Grid", "column_of", "grid"]
 
 # Within a zone boxes stand in columns, left to right as sound mostly goes through them.
 COLUMNS = (
-    ("sources",),
+    ("sources", "from"),  # and marks where a line comes from another sheet
     ("di", "sub-box", "receiver", "panel", "splitter"),
     ("stage-box", "switch", "bridge", "computer"),
     ("console", "engine", "surface"),
     ("processor", "outboard", "amplifier", "monitor-sender"),
     ("loudspeaker",),
-    ("outputs",),
+    ("outputs", "on"),  # and marks where it goes on to one
 )
 
 ROW_DEPTH_M = 2.5  # zones whose places upstage differ by less stand in one row

@@ -34,11 +34,11 @@ def view(
 ) -> View:
     """All that one view shows, the findings marked with their numbers, counted from 1 in the order given.
 
-    Nothing has its place yet: see `sheets`. `which` is what `named_view` takes. `revision` counts where the rig's
-    own head gives none.
+    Nothing has its place yet: see `sheets`. `which` is what `named_view` takes. `revision` stands there instead of
+    the rig's own.
     """
     whole = named_view(which, more).sheet(rig, paths, tuple(findings))
-    return replace(whole, revision=rig.head.revision or revision)
+    return replace(whole, revision=revision or rig.head.revision)
 
 
 def _flow(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:

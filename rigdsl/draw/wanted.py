@@ -28,7 +28,7 @@ class Choice:
 class Wanted:
     """A drawing to be made: `view` by name, `paper` a key of PAPERS or none, `theme` a key of THEMES.
 
-    `revision` stands in the title block where the rig's head gives none.
+    `revision` stands in the title block instead of the one that the rig's head gives.
     """
 
     view: str = "flow"

@@ -1,0 +1,78 @@
+"""What goes on one sheet: units joined by many lines first, as long as they fit, then whatever else finds room."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from heapq import heapify, heappop, heappush
+
+__all__ = ["in_order", "packed"]
+
+Fits = Callable[[frozenset[int]], bool]
+Weights = Mapping[tuple[int, int], float]  # between two units, the smaller number first
+
+NEAR = 12  # sheets in reading order that a small one is tried on
+
+
+def packed(count: int, weights: Weights, fits: Fits) -> list[frozenset[int]]:
+    """Units 0 to `count` - 1 in sheets, so that what has most in common stands together."""
+    sheets: dict[int, frozenset[int]] = {unit: frozenset((unit,)) for unit in range(count)}
+    near: dict[int, dict[int, float]] = {unit: {} for unit in range(count)}
+    for (a, b), weight in weights.items():
+        near[a][b] = near[b][a] = weight
+    heap = [(-weight, a, b) for (a, b), weight in weights.items()]
+    heapify(heap)
+    while heap:
+        weight, a, b = heappop(heap)
+        if near.get(a, {}).get(b) != -weight or not fits(sheets[a] | sheets[b]):
+            continue
+        sheets[a] |= sheets.pop(b)
+        for other, more in near.pop(b).items():
+            del near[other][b]
+            if other != a:
+                near[a][other] = near[other][a] = near[a].get(other, 0.0) + more
+        for other, more in near[a].items():
+            heappush(heap, (-more, min(a, other), max(a, other)))
+    return _filled(in_order(list(sheets.values()), weights), fits)
+
+
+def _filled(sheets: list[frozenset[int]], fits: Fits) -> list[frozenset[int]]:
+    """The smaller ones put on sheets near by that have room."""
+    for sheet in sorted(sheets, key=lambda one: (len(one), min(one))):
+        if sheet not in sheets:
+            continue  # it has taken in another one
+        at = sheets.index(sheet)
+        around = sorted(range(max(at - NEAR, 0), min(at + NEAR + 1, len(sheets))), key=lambda n: (abs(n - at), n))
+        for other in around:
+            if other != at and fits(sheets[other] | sheet):
+                sheets[other] |= sheet
+                del sheets[at]
+                break
+    return sheets
+
+
+def in_order(sheets: list[frozenset[int]], weights: Weights) -> list[frozenset[int]]:
+    """As they are read: from the first unit on, always to the one that most lines go on to."""
+    owner = {unit: index for index, sheet in enumerate(sheets) for unit in sheet}
+    near: dict[int, dict[int, float]] = {index: {} for index in range(len(sheets))}
+    for (a, b), weight in weights.items():
+        here, there = owner[a], owner[b]
+        if here != there:
+            near[here][there] = near[here].get(there, 0.0) + weight
+            near[there][here] = near[there].get(here, 0.0) + weight
+    left = sorted(range(len(sheets)), key=lambda index: min(sheets[index]))
+    made: list[int] = []
+    done: set[int] = set()
+    pull: dict[int, float] = {}
+    heap: list[tuple[float, int, int]] = []
+    for start in left:
+        heappush(heap, (0.0, min(sheets[start]), start))
+        while heap:
+            _, _, here = heappop(heap)
+            if here in done:
+                continue
+            done.add(here)
+            made.append(here)
+            for there, weight in near[here].items():
+                pull[there] = pull.get(there, 0.0) + weight
+                heappush(heap, (-pull[there], min(sheets[there]), there))
+    return [sheets[index] for index in made]
