@@ -31,7 +31,7 @@ if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
 
 __all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "sheet_paths", "today", "typed"]
 
-VIEWS = ("flow", "cabling")
+VIEWS = ("flow", "cabling", "plan")
 FORMATS = ("svg", "png", "pdf", "gv")
 
 

@@ -7,13 +7,14 @@ tables, through `escaped`.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from rigdsl.draw.caption import notes_size, notes_table, title_size, title_table
 from rigdsl.draw.curves import Point, corners, curve
-from rigdsl.draw.markup import escaped, field, table
+from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.measure import text_width
 from rigdsl.draw.patterns import INK, PAPER, QUIET, SILENT, Pattern
-from rigdsl.draw.shapes import Edge, End, Group, Node, View
+from rigdsl.draw.shapes import Edge, End, Ground, Group, Node, View
 from rigdsl.draw.sizes import LINE_HEIGHT, SMALL, label_size
 from rigdsl.draw.tables import label_table, node_table
 
@@ -71,10 +72,12 @@ def _placed(view: View) -> Iterator[str]:
     if notes:
         wide, high = notes_size(view)
         yield _caption("notes", notes, 0, -high - 6, wide, high)
+    for ground in view.grounds:
+        yield _ground(ground)
     for group in view.groups:
         yield _group(group)
     for node in view.nodes:
-        yield _node(node)
+        yield _point(node) if node.kind == "point" else _node(node)
     for edge in view.edges:
         yield from _placed_edge(edge)
 
@@ -87,6 +90,25 @@ def _caption(name: str, table: str, left: float, bottom: float, wide: float, hig
 def _node(node: Node) -> str:
     at = "" if node.at is None else f' pos="{node.at[0]:.2f},{node.at[1]:.2f}"'
     return f'"{node.id}" [id="{node.id}" class="{node.kind}"{at} label=<{node_table(node)}>]'
+
+
+def _point(node: Node) -> str:
+    """The mark at an exact place."""
+    assert node.at is not None
+    facts = f'pos="{node.at[0]:.2f},{node.at[1]:.2f}" shape=circle style=filled fillcolor="{INK}" color="{PAPER}"'
+    return f'"{node.id}" [id="{node.id}" class="point" {facts} fixedsize=true width=0.11 height=0.11 label=""]'
+
+
+def _ground(ground: Ground) -> str:
+    left, bottom, right, top = ground.box
+    place = f'pos="{(left + right) / 2:.2f},{(bottom + top) / 2:.2f}" fixedsize=true'
+    size = f'width="{(right - left) / 72:.4f}" height="{(top - bottom) / 72:.4f}"'
+    if ground.words:
+        words = field(small(escaped(ground.words), SMALL, QUIET), right - left, top - bottom, steady=True)
+        look = f"shape=plain label=<{table(f'<TR>{words}</TR>', (right - left, top - bottom))}>"
+    else:
+        look = f'shape=box style=filled fillcolor="{ground.colour}" color="{ground.colour}" penwidth=0 label=""'
+    return f'"{ground.id}" [id="{ground.id}" class="ground" {place} {size} {look}]'
 
 
 def _group(group: Group) -> str:
@@ -112,6 +134,9 @@ def _style(pattern: Pattern, *, arrow: bool = False) -> str:
 
 
 def _end(end: End) -> str:
+    """A field of a node, or the whole node where no field is named."""
+    if not end.key:
+        return f'"{end.node}"'
     return f'"{end.node}":"{end.key}":{end.side}'
 
 
@@ -141,6 +166,10 @@ def _placed_edge(edge: Edge) -> Iterator[str]:
     middle = f"{edge.id}--label"
     half = label_size(edge)[0] / 2
     x, y = edge.label_at
+    if edge.words_at == "beside":
+        yield from _placed_edge(replace(edge, label_at=None))
+        yield f'"{middle}" [id="{middle}" class="label" pos="{x:.2f},{y:.2f}" label=<{label_table(edge)}>]'
+        return
     at_left = edge.words_at == "left"
     inward = (x - half, x + half) if edge.points[0 if at_left else -1][0] < x else (x + half, x - half)
     near, far = (inward[0], y), (inward[1], y)

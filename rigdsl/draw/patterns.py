@@ -17,6 +17,7 @@ __all__ = [
     "GROUND",
     "INK",
     "INSIDE",
+    "LEADER",
     "LINE",
     "LOOM",
     "ORANGE",
@@ -65,4 +66,6 @@ AIR = Pattern("air", "by radio", weight=1.4, style="dotted")
 INSIDE = Pattern("inside", "inside one box", weight=0.8, style="dashed", colour=QUIET)
 SILENT = Pattern("silent", "no sound gets through", weight=4.0, style="dotted", colour=VERMILLION)
 
-PATTERNS = (LINE, LOOM, SPEAKER, DIGITAL, SPARE, CONTROL, AIR, INSIDE, SILENT)
+LEADER = Pattern("leader", "from a zone's card to its place", weight=0.6, style="dotted", colour=QUIET)
+
+PATTERNS = (LINE, LOOM, SPEAKER, DIGITAL, SPARE, CONTROL, AIR, INSIDE, LEADER, SILENT)

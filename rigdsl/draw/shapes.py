@@ -12,7 +12,7 @@ from rigdsl.draw.paper import Page
 from rigdsl.draw.patterns import Pattern
 from rigdsl.finding import Level
 
-__all__ = ["Cell", "Edge", "End", "Group", "Mark", "Node", "Row", "Side", "View"]
+__all__ = ["Cell", "Edge", "End", "Ground", "Group", "Mark", "Node", "Row", "Side", "View"]
 
 Tone = Literal["plain", "strong", "quiet", "bar"]
 Side = Literal["e", "w"]
@@ -92,7 +92,8 @@ class Edge:
     `cables` are the links that it is made of. `points` are its corners, where the view places things itself.
 
     `stops` draws the second half as one that carries no sound; `forward` shows the way the signal goes;
-    `words_at` is the end beside which the label stands, where the view places things itself.
+    `words_at` is the end beside which the label stands and the line is cut, or `beside` the whole line, where the
+    view places things itself.
     """
 
     id: str
@@ -106,7 +107,7 @@ class Edge:
     forward: bool = True
     stops: bool = False
     bold: int = 0
-    words_at: Literal["left", "right"] = "left"
+    words_at: Literal["left", "right", "beside"] = "left"
     points: tuple[tuple[float, float], ...] = ()
     label_at: tuple[float, float] | None = None
     joins: tuple[tuple[str, str], ...] = ()
@@ -124,11 +125,21 @@ class Group:
 
 
 @dataclass(frozen=True)
+class Ground:
+    """What lies under a drawing to scale: a field of one colour, or words. `box` is left, bottom, right, top."""
+
+    id: str
+    box: tuple[float, float, float, float]
+    colour: str = ""
+    words: str = ""
+
+
+@dataclass(frozen=True)
 class View:
     """A drawing, or one sheet of it. `facts` and `revision` stand under the title, and which sheet of how many it is.
 
     `listed` are the findings marked on it: mark and message. `size` is what everything takes, where the view has
-    placed it; `page` is the sheet that it has to fit on.
+    placed it; `page` is the sheet that it has to fit on, `grounds` lie under everything.
     """
 
     which: str
@@ -144,6 +155,7 @@ class View:
     revision: str = ""
     sheet: tuple[int, int] = (1, 1)
     page: Page | None = None
+    grounds: tuple[Ground, ...] = ()
 
     @property
     def placed(self) -> bool:

@@ -10,6 +10,8 @@ from rigdsl.draw.flow import flow
 from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, head
 from rigdsl.draw.place import placed
+from rigdsl.draw.plan import plan
+from rigdsl.draw.plan_place import laid_down
 from rigdsl.draw.shapes import View
 from rigdsl.draw.stage import grid
 from rigdsl.finding import Finding
@@ -51,13 +53,22 @@ def _cabling(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
     return marked(plain, findings, lambda _: ())
 
 
+def _plan(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
+    plain = View(*head(rig, "plan", "plan", "to scale, seen from above, the audience at the bottom"), *plan(paths))
+    return marked(plain, findings, lambda _: ())
+
+
 def _in_zones(view: View, rig: Rig) -> View:
     return placed(view, grid(rig, {node.group for node in view.nodes}))
 
 
 VIEWS = {
     named.name: named
-    for named in (NamedView("flow", "signal flow", _flow), NamedView("cabling", "cabling", _cabling, _in_zones))
+    for named in (
+        NamedView("flow", "signal flow", _flow),
+        NamedView("cabling", "cabling", _cabling, _in_zones),
+        NamedView("plan", "plan", _plan, laid_down),
+    )
 }
 
 

@@ -1,0 +1,118 @@
+"""Room on a plan: where a card or words cover nothing. Points; boxes are left, bottom, right, top."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+
+from rigdsl.draw.curves import Point
+
+__all__ = ["Room", "bounds", "moved", "nearest"]
+
+Box = tuple[float, float, float, float]
+
+AIR = 4.0  # round a card or words
+DOT = 6.0  # half of what a point takes with its air
+SIDES = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, 1), (1, -1), (-1, -1))
+FAR = (10.0, 24.0, 44.0, 70.0, 100.0, 140.0, 190.0, 250.0, 330.0, 450.0, 700.0)  # from a point to its card
+BESIDE = (5.0, 14.0, 30.0, 55.0, 90.0, 140.0, 220.0)  # from a line to its words
+SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)  # how far along a stretch of the line
+CROSSED = 60.0  # what a line that runs under a card or words costs, in points of distance
+
+
+def moved(at: Point, by: Point) -> Point:
+    """A point moved."""
+    return at[0] + by[0], at[1] + by[1]
+
+
+def nearest(at: Point, middle: Point, size: tuple[float, float]) -> Point:
+    """The point of a card's edge that is nearest to a point outside."""
+    x, y = (min(max(at[i], middle[i] - size[i] / 2), middle[i] + size[i] / 2) for i in (0, 1))
+    return x, y
+
+
+def bounds(boxes: Iterable[Box]) -> Box:
+    """The box round boxes."""
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return min(lefts), min(bottoms), max(rights), max(tops)
+
+
+class Room:
+    """What is taken so far: it grows as cards and words are put."""
+
+    def __init__(self, lines: Sequence[Sequence[Point]], dots: Sequence[Point]) -> None:
+        self.stretches = [stretch for line in lines for stretch in pairwise(line)]
+        self.dots = [(x - DOT, y - DOT, x + DOT, y + DOT) for x, y in dots]
+        self.taken: list[Box] = list(self.dots)
+
+    def beside(self, point: Point, size: tuple[float, float]) -> Point:
+        """The middle of a card near a point."""
+        wide, high = size
+        choices = (
+            (gap, (point[0] + dx * (wide / 2 + gap), point[1] + dy * (high / 2 + gap)))
+            for gap in FAR
+            for dx, dy in SIDES
+        )
+        return self._best(choices, size)
+
+    def along(self, line: Sequence[Point], size: tuple[float, float]) -> Point:
+        """The middle of words beside a line."""
+        return self._best(_beside(line, size), size)
+
+    def _best(self, choices: Iterator[tuple[float, Point]], size: tuple[float, float]) -> Point:
+        best: tuple[float, Point] | None = None
+        for cost, at in choices:
+            if best is not None and cost >= best[0]:
+                break  # they only get further away
+            box = _box(at, size)
+            if any(_overlap(box, other) for other in self.taken):
+                continue
+            price = cost + CROSSED * sum(_crosses(stretch, box) for stretch in self.stretches)
+            if best is None or price < best[0]:
+                best = price, at
+        found = best[1] if best else self._free(size)
+        self.taken.append(_box(found, size))
+        return found
+
+    def _free(self, size: tuple[float, float]) -> Point:
+        """Below everything, where nothing else has found room."""
+        left, bottom, _, _ = bounds(self.taken)
+        return left + size[0] / 2, bottom - size[1] / 2 - AIR
+
+
+def _beside(line: Sequence[Point], size: tuple[float, float]) -> Iterator[tuple[float, Point]]:
+    """Places beside the stretches of a line, the nearest first, of these the longest stretch's first."""
+    stretches = sorted(pairwise(line), key=lambda ends: -math.dist(*ends))
+    for away in BESIDE:
+        for index, (here, there) in enumerate(stretches):
+            length = math.dist(here, there) or 1.0
+            nx, ny = (there[1] - here[1]) / length, (here[0] - there[0]) / length
+            reach = away + abs(nx) * size[0] / 2 + abs(ny) * size[1] / 2
+            for share in SHARES:
+                x, y = (here[i] + (there[i] - here[i]) * share for i in (0, 1))
+                for side in (1, -1):
+                    yield away + index, (x + nx * reach * side, y + ny * reach * side)
+
+
+def _box(at: Point, size: tuple[float, float]) -> Box:
+    wide, high = size[0] / 2 + AIR, size[1] / 2 + AIR
+    return at[0] - wide, at[1] - high, at[0] + wide, at[1] + high
+
+
+def _overlap(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _crosses(stretch: tuple[Point, Point], box: Box) -> bool:
+    """Whether a straight goes through a box: clipped side by side (Liang and Barsky, 1984)."""
+    (ax, ay), (bx, by) = stretch
+    low, high = 0.0, 1.0
+    for start, step, least, most in ((ax, bx - ax, box[0], box[2]), (ay, by - ay, box[1], box[3])):
+        if step == 0:
+            if not least < start < most:
+                return False
+            continue
+        enter, leave = sorted(((least - start) / step, (most - start) / step))
+        low, high = max(low, enter), min(high, leave)
+    return low < high
