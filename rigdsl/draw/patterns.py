@@ -66,6 +66,6 @@ AIR = Pattern("air", "by radio", weight=1.4, style="dotted")
 INSIDE = Pattern("inside", "inside one box", weight=0.8, style="dashed", colour=QUIET)
 SILENT = Pattern("silent", "no sound gets through", weight=4.0, style="dotted", colour=VERMILLION)
 
-LEADER = Pattern("leader", "from a zone's card to its place", weight=0.6, style="dotted", colour=QUIET)
+LEADER = Pattern("leader", "from words to what they say it of", weight=0.6, style="dotted", colour=QUIET)
 
 PATTERNS = (LINE, LOOM, SPEAKER, DIGITAL, SPARE, CONTROL, AIR, INSIDE, LEADER, SILENT)

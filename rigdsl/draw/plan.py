@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rigdsl.draw.cables import Cabling, Stub
 from rigdsl.draw.patterns import LEADER, LINE, LOOM, PATTERNS, Pattern
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Cell, Edge, End, Node, Row, View
+from rigdsl.draw.sizes import row_height
 from rigdsl.draw.words import length_text
 from rigdsl.lint.words import count
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Rig, Zone, natural
 from rigdsl.rig.units import shown
 
-__all__ = ["CABLES", "LOOSE", "card_id", "plan", "point_id", "shortened"]
+__all__ = ["CABLES", "LOOSE", "bare", "card_id", "plan", "point_id", "shortened"]
 
+ZONES = "plan-zones"  # the list of what is in the zones, where their cards have no room for it
 LOOSE = "plan-loose"  # the list of zones whose place nobody gave
 CABLES = "plan-cables"  # the list of what lies between zones, where the lines themselves say only its name
+COLUMN = 400.0  # points, how high a list beside the plan gets
 MOST_LINES = 6  # of words beside a line; what is more is counted
 WALKED = "people walk here: cover or fly cables, as the venue and local rules say"
 
@@ -117,9 +121,42 @@ def shortened(view: View, rig: Rig) -> View:
             rows.append(Row((Cell("\n".join((between, edge.label[-1])), tone="quiet"),), tip=between))
         words = edge.label[:-1] if _says_way(edge) else edge.label
         rows.append(Row((Cell("\n".join(words)),), tip=edge.tip, things=edge.cables))
-    cables = Node(CABLES, "list", "Cables between zones", "", tuple(rows), tip="cables between zones")
+    lists = _in_columns(CABLES, "Cables between zones", rows)
     edges = tuple(replace(edge, label=_in_short(edge)) for edge in view.edges)
-    return replace(view, nodes=(*view.nodes, cables), edges=edges)
+    return replace(view, nodes=(*view.nodes, *lists), edges=edges)
+
+
+def bare(view: View) -> View:
+    """The view with nothing but names in the cards; what is in the zones stands in a list."""
+    rows: list[Row] = []
+    for node in (node for node in view.nodes if node.kind == "zone" and node.rows):
+        rows.append(Row((Cell(node.title, tone="quiet"),), tip=node.title))
+        rows += node.rows
+    nodes = tuple(replace(node, rows=()) if node.kind == "zone" else node for node in view.nodes)
+    return replace(view, nodes=(*nodes, *_in_columns(ZONES, "In the zones", rows)))
+
+
+def _in_columns(name: str, title: str, rows: Sequence[Row]) -> tuple[Node, ...]:
+    """The list in columns that are no higher than a sheet is; it goes on only where another two zones begin."""
+    columns: list[list[Row]] = [[]]
+    high = 0.0
+    for index, row in enumerate(rows):
+        begins = row.cells[0].tone == "quiet" and index > 0
+        block = sum(map(row_height, _block(rows, index))) if begins else 0.0
+        if begins and high + block > COLUMN:
+            columns.append([])
+            high = 0.0
+        columns[-1].append(row)
+        high += row_height(row)
+    return tuple(
+        Node(slug(name, at), "list", title, "", tuple(some), tip=title.lower()) for at, some in enumerate(columns, 1)
+    )
+
+
+def _block(rows: Sequence[Row], start: int) -> Sequence[Row]:
+    """A heading and the rows below it."""
+    end = next((at for at in range(start + 1, len(rows)) if rows[at].cells[0].tone == "quiet"), len(rows))
+    return rows[start:end]
 
 
 def _says_way(edge: Edge) -> bool:
@@ -249,4 +286,4 @@ def straight_m(zones: Mapping[str, Zone], pair: tuple[str, str]) -> float:
     here, there = (zones[name].position_m for name in pair)
     assert here is not None
     assert there is not None
-    return round(sum((a - b) ** 2 for a, b in zip(here, there, strict=True)) ** 0.5, 1)
+    return round(math.dist(here, there), 1)

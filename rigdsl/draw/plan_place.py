@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rigdsl.draw.caption import notes_size, title_size
 from rigdsl.draw.curves import Point
 from rigdsl.draw.paper import Page
-from rigdsl.draw.plan import shortened
+from rigdsl.draw.patterns import LEADER
 from rigdsl.draw.plan_ground import grounds
-from rigdsl.draw.plan_room import Room, bounds, moved, nearest
+from rigdsl.draw.plan_room import Room, bounds, bridge, moved, nearest
 from rigdsl.draw.plan_ways import led
-from rigdsl.draw.shapes import Edge, Node, View
+from rigdsl.draw.shapes import Edge, End, Node, View
 from rigdsl.draw.sizes import label_size, node_size
 from rigdsl.rig import Rig
 
-__all__ = ["laid_down"]
+__all__ = ["Laid", "largest", "lists", "lists_size", "only_lists", "put", "room_for_lists"]
 
 SCALES = (20, 25, 50, 100, 200, 250, 500, 1000, 2000, 5000)
 PT_PER_M = 72 / 0.0254
 SHEET = Page(420.0, 297.0, framed=False)  # A3: how large a plan is that is for no paper
+TO_WORDS = "--to-words"
+LOST = 20.0  # points from a line to its words
 GAP = 18.0  # between the plan and what stands beside it or below
 
 
@@ -36,58 +39,58 @@ class Laid:
     box: tuple[float, float, float, float]
 
     @property
+    def lost(self) -> int:
+        """How many words stand so far from their lines that they need a line of their own to them."""
+        return sum(edge.id.endswith(TO_WORDS) for edge in self.edges)
+
+    @property
     def size(self) -> tuple[float, float]:
         """Width and height of it all."""
         left, bottom, right, top = self.box
         return right - left, top - bottom
 
 
-def laid_down(view: View, rig: Rig) -> View:
-    """The view with all its cards, points, lines and words placed, and what lies under them.
+def largest(view: View, points: Mapping[str, Point], rig: Rig, inner: tuple[float, float] | None) -> Laid | None:
+    """A view at the largest scale for which there is room on a sheet; None where there is none.
 
-    Of the ways to write it, words at the lines or in a list, the one that has room at the larger scale.
+    Without a sheet the plan alone has to be no larger than SHEET; what stands beside it may stand out.
     """
-    here = {node.group: rig.zones[node.group].position_m for node in view.nodes if node.kind == "point"}
-    points = {name: (at[0], at[1]) for name, at in here.items() if at is not None}
-    if not points:
-        return _only_lists(view)
-    sheets = [view.page.inner] if view.page and view.page.framed else [SHEET.inner, SHEET.inner[::-1]]
-    ways = [(one, inner) for one in (view, shortened(view, rig)) for inner in sheets]
-    best = min((_largest(one, rig, points, inner) for one, inner in ways), key=lambda laid: laid.scale)
-    return _put(best)
+    known = replace(view, facts=scaled(view, SCALES[-1]))  # as wide as it gets
+    room = _room(known, inner) if inner else max(SHEET.inner, SHEET.inner[::-1])
+    for scale in SCALES:
+        laid = _laid(view, rig, points, scale)
+        size = laid.size if inner else (max(laid.size), min(laid.size))
+        if size[0] <= room[0] and size[1] <= room[1]:
+            return laid
+    return None
 
 
-def _largest(view: View, rig: Rig, points: Mapping[str, Point], inner: tuple[float, float]) -> Laid:
-    """At the largest scale for which there is room on a sheet, else at the smallest there is."""
-    room = _room(replace(view, facts=_facts(view, SCALES[-1])), inner)
-    laid = (_laid(view, rig, points, scale) for scale in SCALES)
-    return next((one for one in laid if _fits(one, room)), None) or _laid(view, rig, points, SCALES[-1])
-
-
-def _lists(view: View) -> list[Node]:
+def lists(view: View) -> list[Node]:
     """What stands beside the plan."""
     return [node for node in view.nodes if node.kind in ("list", "loose")]
 
 
-def _facts(view: View, scale: int) -> tuple[str, ...]:
+def scaled(view: View, scale: int) -> tuple[str, ...]:
+    """The facts of the title block with the scale."""
     what, *others = view.facts
     return (what, f"scale 1:{scale}", *others)
 
 
 def _room(view: View, inner: tuple[float, float]) -> tuple[float, float]:
     """How much of the sheet is left for the plan itself: at full size, or its scale would not be true."""
-    beside, high = _lists_size(view)
+    beside, high = lists_size(view)
     captions = title_size(view)[1] + notes_size(view)[1] + 4 * GAP
     return inner[0] - beside - 2 * GAP, inner[1] - captions if high <= inner[1] - captions else 0.0
 
 
-def _lists_size(view: View) -> tuple[float, float]:
-    sizes = [node_size(node) for node in _lists(view)]
-    return max((wide + GAP for wide, _ in sizes), default=0.0), sum(high + GAP for _, high in sizes)
+def room_for_lists(view: View, inner: tuple[float, float]) -> tuple[float, float]:
+    """How much of a sheet is left for lists alone."""
+    return inner[0] - GAP, inner[1] - title_size(view)[1] - notes_size(view)[1] - 3 * GAP
 
 
-def _fits(laid: Laid, room: tuple[float, float]) -> bool:
-    return laid.size[0] <= room[0] and laid.size[1] <= room[1]
+def lists_size(view: View) -> tuple[float, float]:
+    sizes = [node_size(node) for node in lists(view)]
+    return sum(wide + GAP for wide, _ in sizes), max((high for _, high in sizes), default=0.0)
 
 
 def _laid(view: View, rig: Rig, here: Mapping[str, Point], scale: int) -> Laid:
@@ -105,7 +108,18 @@ def _laid(view: View, rig: Rig, here: Mapping[str, Point], scale: int) -> Laid:
             end = nearest(points[zone], cards[zone], sizes[zone])
             worded[edge.id] = replace(edge, points=(points[zone], end))
     boxes = [*room.taken, *((x, y, x, y) for edge in edges for x, y in edge.points)]
-    return Laid(view, scale, points, cards, tuple(worded[edge.id] for edge in view.edges), bounds(boxes))
+    all_edges = [worded[edge.id] for edge in view.edges]
+    return Laid(view, scale, points, cards, (*all_edges, *_to_words(all_edges)), bounds(boxes))
+
+
+def _to_words(edges: Sequence[Edge]) -> Iterator[Edge]:
+    """A thin line to words that had to stand far from theirs."""
+    for edge in edges:
+        if edge.label_at and edge.label:
+            way = bridge(edge.label_at, label_size(edge), edge.points)
+            if math.dist(*way) > LOST:
+                ends = End(f"{edge.id}--label", "", "e"), edge.left
+                yield Edge(edge.id + TO_WORDS, *ends, LEADER, tip=edge.tip, forward=False, points=way)
 
 
 def _order(at: Point) -> tuple[float, float]:
@@ -113,15 +127,15 @@ def _order(at: Point) -> tuple[float, float]:
     return -at[1], at[0]
 
 
-def _put(laid: Laid) -> View:
+def put(laid: Laid) -> View:
     """The view at its scale, moved so that nothing is below or left of nought, and its lists beside it."""
     view = laid.view
     under = grounds(laid.box, PT_PER_M / laid.scale)
     left, bottom, right, top = bounds([ground.box for ground in under] + [laid.box])
     by = (-left, -bottom)
     places = {node.id: moved(_place(laid, node), by) for node in view.nodes if node.kind in ("point", "zone")}
-    places |= _stacked(_lists(view), (right - left + GAP, top - bottom))
-    beside, high = _lists_size(view)
+    places |= _abreast(lists(view), (right - left + GAP, top - bottom))
+    beside, high = lists_size(view)
     return replace(
         view,
         nodes=tuple(replace(node, at=places[node.id]) for node in view.nodes),
@@ -130,7 +144,7 @@ def _put(laid: Laid) -> View:
             replace(ground, box=(*moved(ground.box[:2], by), *moved(ground.box[2:], by))) for ground in under
         ),
         size=(right - left + beside, max(top - bottom, high)),
-        facts=_facts(view, laid.scale),
+        facts=scaled(view, laid.scale),
     )
 
 
@@ -143,19 +157,19 @@ def _moved(edge: Edge, by: Point) -> Edge:
     return replace(edge, points=tuple(moved(point, by) for point in edge.points), label_at=label_at)
 
 
-def _stacked(nodes: Sequence[Node], corner: Point) -> dict[str, Point]:
-    """Below each other, from a corner at the top left."""
-    places, top = {}, corner[1]
+def _abreast(nodes: Sequence[Node], corner: Point) -> dict[str, Point]:
+    """Beside each other, from a corner at the top left."""
+    places, left = {}, corner[0]
     for node in nodes:
         wide, high = node_size(node)
-        places[node.id] = (corner[0] + wide / 2, top - high / 2)
-        top -= high + GAP
+        places[node.id] = (left + wide / 2, corner[1] - high / 2)
+        left += wide + GAP
     return places
 
 
-def _only_lists(view: View) -> View:
-    """A rig without any position: the list of its zones says how to mend that."""
-    nodes = _lists(view)
-    wide, high = _lists_size(view)
-    places = _stacked(nodes, (0.0, high))
+def only_lists(view: View) -> View:
+    """A sheet of nothing but lists."""
+    nodes = lists(view)
+    wide, high = lists_size(view)
+    places = _abreast(nodes, (0.0, high))
     return replace(view, nodes=tuple(replace(node, at=places[node.id]) for node in nodes), edges=(), size=(wide, high))

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from rigdsl.draw.curves import Point
 
-__all__ = ["Room", "bounds", "moved", "nearest"]
+__all__ = ["Room", "bounds", "bridge", "moved", "nearest"]
 
 Box = tuple[float, float, float, float]
 
@@ -18,7 +18,7 @@ SIDES = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, 1), (1, -1), (-1, -1))
 FAR = (10.0, 24.0, 44.0, 70.0, 100.0, 140.0, 190.0, 250.0, 330.0, 450.0, 700.0)  # from a point to its card
 BESIDE = (5.0, 14.0, 30.0, 55.0, 90.0, 140.0, 220.0)  # from a line to its words
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)  # how far along a stretch of the line
-CROSSED = 60.0  # what a line that runs under a card or words costs, in points of distance
+CARD_CROSSED, WORDS_CROSSED = 130.0, 200.0  # what a line under a card or words costs, in points of distance
 
 
 def moved(at: Point, by: Point) -> Point:
@@ -30,6 +30,17 @@ def nearest(at: Point, middle: Point, size: tuple[float, float]) -> Point:
     """The point of a card's edge that is nearest to a point outside."""
     x, y = (min(max(at[i], middle[i] - size[i] / 2), middle[i] + size[i] / 2) for i in (0, 1))
     return x, y
+
+
+def bridge(at: Point, size: tuple[float, float], line: Sequence[Point]) -> tuple[Point, Point]:
+    """From words to the nearest place of a line, looked for in small steps."""
+    steps = [
+        (here[0] + (there[0] - here[0]) * n / 40, here[1] + (there[1] - here[1]) * n / 40)
+        for here, there in pairwise(line)
+        for n in range(41)
+    ]
+    end = min(steps, key=lambda step: (math.dist(step, nearest(step, at, size)), step))
+    return nearest(end, at, size), end
 
 
 def bounds(boxes: Iterable[Box]) -> Box:
@@ -54,13 +65,13 @@ class Room:
             for gap in FAR
             for dx, dy in SIDES
         )
-        return self._best(choices, size)
+        return self._best(choices, size, CARD_CROSSED)
 
     def along(self, line: Sequence[Point], size: tuple[float, float]) -> Point:
         """The middle of words beside a line."""
-        return self._best(_beside(line, size), size)
+        return self._best(_beside(line, size), size, WORDS_CROSSED)
 
-    def _best(self, choices: Iterator[tuple[float, Point]], size: tuple[float, float]) -> Point:
+    def _best(self, choices: Iterator[tuple[float, Point]], size: tuple[float, float], crossed: float) -> Point:
         best: tuple[float, Point] | None = None
         for cost, at in choices:
             if best is not None and cost >= best[0]:
@@ -68,7 +79,7 @@ class Room:
             box = _box(at, size)
             if any(_overlap(box, other) for other in self.taken):
                 continue
-            price = cost + CROSSED * sum(_crosses(stretch, box) for stretch in self.stretches)
+            price = cost + crossed * sum(_crosses(stretch, box) for stretch in self.stretches)
             if best is None or price < best[0]:
                 best = price, at
         found = best[1] if best else self._free(size)

@@ -34,6 +34,8 @@ def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Mea
     `measure` says how large the engine draws a sheet that is not placed: a sheet that comes out too large for its
     paper is split again.
     """
+    if named.fit:
+        return named.fit(view, rig, pages(paper))
     splits = [_split(view, rig, named, page) for page in pages(paper)]
     best = min(splits, key=lambda split: len(split.sheets))
     if measure is None or named.place:

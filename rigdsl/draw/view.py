@@ -11,7 +11,7 @@ from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, head
 from rigdsl.draw.place import placed
 from rigdsl.draw.plan import plan
-from rigdsl.draw.plan_place import laid_down
+from rigdsl.draw.plan_sheets import fitted
 from rigdsl.draw.shapes import View
 from rigdsl.draw.stage import grid
 from rigdsl.finding import Finding
@@ -67,7 +67,7 @@ VIEWS = {
     for named in (
         NamedView("flow", "signal flow", _flow),
         NamedView("cabling", "cabling", _cabling, _in_zones),
-        NamedView("plan", "plan", _plan, laid_down),
+        NamedView("plan", "plan", _plan, fit=fitted),
     )
 }
 
