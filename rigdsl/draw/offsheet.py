@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from rigdsl.draw.cuts import MARK, mark_row
 from rigdsl.draw.shapes import Edge, End, Mark, Node, Row, Side, View
+from rigdsl.draw.sizes import node_size
 
 __all__ = ["Whole", "part"]
 
@@ -18,11 +19,12 @@ DRAFT_SHEET, DRAFT_LETTER = 10, "M2"  # as wide as they may well become
 
 @dataclass(frozen=True)
 class Whole:
-    """All that is to be split: `lines` are the lines at each node, by their place in the view."""
+    """All that is to be split: `lines` are the lines at each node, by their place in the view, `sizes` those of nodes."""
 
     view: View
     nodes: Mapping[str, Node]
     lines: Mapping[str, Sequence[int]]
+    sizes: Mapping[str, tuple[float, float]]
 
     @staticmethod
     def of(view: View) -> Whole:
@@ -31,7 +33,8 @@ class Whole:
         for index, edge in enumerate(view.edges):
             for name in dict.fromkeys((edge.left.node, edge.right.node)):
                 lines[name].append(index)
-        return Whole(view, {node.id: node for node in view.nodes}, lines)
+        sizes = {node.id: node_size(node) for node in view.nodes}
+        return Whole(view, {node.id: node for node in view.nodes}, lines, sizes)
 
 
 @dataclass(frozen=True)

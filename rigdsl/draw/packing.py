@@ -10,7 +10,7 @@ __all__ = ["in_order", "packed"]
 Fits = Callable[[frozenset[int]], bool]
 Weights = Mapping[tuple[int, int], float]  # between two units, the smaller number first
 
-NEAR = 12  # sheets in reading order that a small one is tried on
+NEAR = 6  # sheets in reading order that a small one is tried on
 
 
 def packed(count: int, weights: Weights, fits: Fits) -> list[frozenset[int]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rigdsl.draw.cuts import letters
@@ -24,6 +24,7 @@ Sheet = frozenset[int]  # the numbers of the units on it
 ROUND_IT = 210.0  # points of a page's height that captions and air take: no node is higher than the rest
 TOGETHER = 1.5  # what one zone counts, against the lines between two units
 ZONES_FIRST = 1000.0  # where the view draws zones
+FULLEST = (0.5, 0.3)  # of a page that nodes can ever cover: laid out by the engine, in their zones
 LOWER, ROUNDS = 0.75, 4
 SURE = 0.85  # of its page: a sheet that is estimated to be smaller does fit
 
@@ -62,14 +63,18 @@ class Split:
 
     def size(self, names: Sequence[str]) -> Size:
         """How large a sheet with these nodes will be, about."""
-        return _size(self._placed(replace(part(self.whole, names), page=self.page)))
+        return _size(self._placed(replace(part(self.whole, names), page=self.page)), self.whole.sizes)
 
     def _placed(self, view: View) -> View:
         return self.named.place(view, self.rig) if self.named.place else view
 
     def fits(self, sheet: Sheet, slack: float = 1.0) -> bool:
         """Whether it has room on the page."""
-        wide, high = self.size(self.names(sheet))
+        names = self.names(sheet)
+        areas = (wide * high for wide, high in (self.whole.sizes[name] for name in names))
+        if sum(areas) > FULLEST[bool(self.named.place)] * self.page.room[0] * self.page.room[1]:
+            return False  # no need to lay it out
+        wide, high = self.size(names)
         return wide * slack <= self.page.room[0] and high * slack <= self.page.room[1]
 
     def packed(self, units: Sequence[int], slack: float = 1.0) -> tuple[Sheet, ...]:
@@ -121,8 +126,8 @@ def _drawn_over(view: View, measure: Measure) -> float:
     return guess if guess < SURE else _over(measure(view), view.page)
 
 
-def _size(view: View) -> Size:
-    return whole_size(view, *view.size) if view.placed else estimate(view)
+def _size(view: View, sizes: Mapping[str, Size] | None = None) -> Size:
+    return whole_size(view, *view.size) if view.placed else estimate(view, sizes)
 
 
 def _split(view: View, rig: Rig, named: NamedView, page: Page, *, at_once: bool = True) -> Split:
