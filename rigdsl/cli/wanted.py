@@ -35,9 +35,7 @@ OPTIONS = (
         "--paper", type=click.Choice(PAPERS), help="Sheets that fit this paper, with marks from one to another."
     ),
     click.option("--theme", type=click.Choice(THEMES), default="print", help="Dark on white, or light on dark."),
-    click.option(
-        "--revision", metavar="TEXT", help="For the title block; else the rig's own, else the git commit."
-    ),
+    click.option("--revision", metavar="TEXT", help="For the title block; else the rig's own, else the git commit."),
 )
 
 

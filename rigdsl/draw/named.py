@@ -8,15 +8,17 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from rigdsl.draw.marks import marked
+from rigdsl.draw.paper import Page
 from rigdsl.draw.shapes import Edge, End, Node, View
 from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["NamedView", "Place", "Sheet", "faults", "head", "sheet"]
+__all__ = ["Fit", "NamedView", "Place", "Sheet", "faults", "head", "sheet"]
 
 Sheet = Callable[[Rig, Paths, Sequence[Finding]], View]
 Place = Callable[[View, Rig], View]
+Fit = Callable[[View, Rig, tuple[Page, ...]], View]
 
 ID = re.compile(r"[\w-]+")  # what `slug` makes: nothing in it can end the quotes that it stands in
 
@@ -26,13 +28,15 @@ class NamedView:
     """What `rigdsl draw --view NAME` draws. `title` says what it shows: "signal flow".
 
     `sheet` makes it of a rig, its paths, and its findings in the order in which they are numbered. `place` puts what
-    is on one sheet in its places; without it the layout engine does.
+    is on one sheet in its places; without it the layout engine does. `fit` is for a view that is always one sheet: it
+    takes the ways in which the paper may lie, and gives the view in its places, with its page.
     """
 
     name: str
     title: str
     sheet: Sheet
     place: Place | None = None
+    fit: Fit | None = None
 
 
 def sheet(

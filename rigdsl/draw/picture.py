@@ -19,7 +19,7 @@ from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["FORMATS", "draw"]
+__all__ = ["FORMATS", "Plates", "draw", "laid_out"]
 
 FORMATS = ("svg", "png", "gv")
 
@@ -50,18 +50,30 @@ def draw(
     """
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
-    whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
-    plates = _Plates(engine, say)
-    pages = sheets(whole, rig, named_view(wanted.view, more), wanted.paper, plates.size)
+    plates = Plates(engine, say)
+    pages = laid_out(rig, paths, findings, wanted, plates, more)
     return tuple(_page(page, format, engine, say, plates) for page in pages)
 
 
-@dataclass
-class _Plates:
-    """What the engine has drawn already, by its text: a sheet is measured, and then it is finished."""
+def laid_out(
+    rig: Rig,
+    paths: Paths,
+    findings: Iterable[Finding],
+    wanted: Wanted,
+    plates: Plates,
+    more: Mapping[str, NamedView] | None = None,
+) -> tuple[View, ...]:
+    """The sheets of one drawing before they become pictures: what is on each, split as they will be drawn."""
+    whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
+    return sheets(whole, rig, named_view(wanted.view, more), wanted.paper, plates.size)
 
-    engine: str
-    say: Callable[[str], None]
+
+@dataclass
+class Plates:
+    """What an engine has drawn already, by its text: a sheet is measured, and then it is finished."""
+
+    engine: str = "embedded"
+    say: Callable[[str], None] = _nobody
     drawn: dict[str, bytes] = field(default_factory=dict)
 
     def svg(self, text: str) -> bytes:
@@ -75,18 +87,25 @@ class _Plates:
         return svg_size(self.svg(dot(sheet)))
 
 
-def _page(sheet: View, format: str, engine: str, say: Callable[[str], None], plates: _Plates) -> bytes:
+def _page(sheet: View, format: str, engine: str, say: Callable[[str], None], plates: Plates) -> bytes:
     """One sheet."""
     text = dot(sheet)
     if format == "gv":
         return text.encode("utf-8")
     if format == "svg":
+        _tell_small(sheet, plates.size(sheet), say)
         svg = finished(plates.svg(text), sheet)
         return on_paper(svg, sheet.page) if sheet.page and sheet.page.framed else svg
     picture = render(text, format, engine, say=say)
     if engine == "embedded":
         _tell_missing(sheet, say)
     return picture
+
+
+def _tell_small(sheet: View, size: tuple[float, float], say: Callable[[str], None]) -> None:
+    """Say that a sheet is hard to read, where one box with its lines is too large for the paper."""
+    if sheet.page and sheet.page.framed and any(have > room for have, room in zip(size, sheet.page.room, strict=True)):
+        say(f"sheet {sheet.sheet[0]} of `{sheet.which}` has text under 8 points: one box is too large for this paper")
 
 
 def _tell_missing(sheet: View, say: Callable[[str], None]) -> None:

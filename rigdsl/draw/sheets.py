@@ -35,8 +35,10 @@ def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Mea
     `measure` says how large the engine draws a sheet that is not placed: a sheet that comes out too large for its
     paper is split again.
     """
+    if named.fit:
+        return (named.fit(view, rig, pages(paper)),)
     splits = [_split(view, rig, named, page) for page in pages(paper)]
-    best = min(splits, key=lambda split: len(split.sheets))
+    best = min(splits, key=lambda split: (len(split.misfits()), len(split.sheets)))
     if measure is None or named.place:
         return best.made()
     if len(best.sheets) == 1 and _drawn_over(best.made()[0], measure) > 1.0:
@@ -63,7 +65,7 @@ class Split:
 
     def size(self, names: Sequence[str]) -> Size:
         """How large a sheet with these nodes will be, about."""
-        return _size(self._placed(replace(part(self.whole, names), page=self.page)), self.whole.sizes)
+        return _size(self._placed(part(self.whole, names)), self.whole.sizes)
 
     def _placed(self, view: View) -> View:
         return self.named.place(view, self.rig) if self.named.place else view
@@ -76,6 +78,10 @@ class Split:
             return False  # no need to lay it out
         wide, high = self.size(names)
         return wide * slack <= self.page.room[0] and high * slack <= self.page.room[1]
+
+    def misfits(self) -> list[Sheet]:
+        """Sheets that are too large although they have one unit only."""
+        return [sheet for sheet in self.sheets if len(sheet) == 1 and not self.fits(sheet)]
 
     def packed(self, units: Sequence[int], slack: float = 1.0) -> tuple[Sheet, ...]:
         """Sheets of these units."""
@@ -95,7 +101,7 @@ class Split:
         for at, sheet in enumerate(self.sheets, 1):
             said = f"{view.description} Sheet {at} of {count}." if count > 1 else view.description
             one = replace(part(self.whole, self.names(sheet), numbers), sheet=(at, count), description=said)
-            made.append(self._placed(replace(one, page=self.page)))
+            made.append(self._placed(one))
         return tuple(made)
 
     def mended(self, measure: Measure) -> tuple[View, ...]:
@@ -132,6 +138,7 @@ def _size(view: View, sizes: Mapping[str, Size] | None = None) -> Size:
 
 def _split(view: View, rig: Rig, named: NamedView, page: Page, *, at_once: bool = True) -> Split:
     """A view on sheets of one page; nodes are cut lower where a sheet with one of them alone is too high."""
+    view = replace(view, page=page)
     whole = Split(Whole.of(view), rig, named, page)
     everything = (tuple(node.id for node in view.nodes),)
     if at_once and (not view.nodes or _over(whole.size(everything[0]), page) <= 1.0):
@@ -140,7 +147,7 @@ def _split(view: View, rig: Rig, named: NamedView, page: Page, *, at_once: bool 
     for _ in range(ROUNDS):
         nodes, edges = cut_up(view.nodes, view.edges, most)
         split = _in_units(replace(whole, whole=Whole.of(replace(view, nodes=nodes, edges=edges))))
-        if all(split.fits(sheet) for sheet in split.sheets if len(sheet) == 1):
+        if all(split.size(split.names(sheet))[1] <= page.room[1] for sheet in split.misfits()):
             break
         most *= LOWER
     return split
