@@ -78,7 +78,7 @@ def _tell_left_out(view: str | None, drawn: list[str]) -> None:
 
 
 def _tell_errors(show: Show, views: list[str]) -> None:
-    """Say how many errors there are, and how many of them a reader looks for in vain on a sheet."""
+    """Say how many errors there are, and how many of them a reader looks for in vain on a drawing."""
     errors = sum(finding.level == Level.ERROR for finding in show.findings())
     if not errors or not views:
         return
@@ -87,7 +87,7 @@ def _tell_errors(show: Show, views: list[str]) -> None:
     if not any(count for count, _ in off):
         said += f" {'is' if errors == 1 else 'are'} marked on the {'drawing' if len(views) == 1 else 'drawings'}"
     elif len(views) == 1:
-        said += f", {_of_them(off[0][0], errors)}not on this sheet"
+        said += f", {_of_them(off[0][0], errors)}not on the drawing"
     else:
         said += ", " + " and ".join(f"{_of_them(count, errors)}not on `{view}`" for count, view in off if count)
     notice(f"{said}; `rigdsl check {show.path}` says how to mend {'it' if errors == 1 else 'them'}")

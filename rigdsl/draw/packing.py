@@ -32,7 +32,7 @@ def packed(count: int, weights: Weights, fits: Fits) -> list[frozenset[int]]:
                 near[a][other] = near[other][a] = near[a].get(other, 0.0) + more
         for other, more in near[a].items():
             heappush(heap, (-more, min(a, other), max(a, other)))
-    return _filled(in_order(list(sheets.values()), weights), fits)
+    return in_order(_filled(in_order(list(sheets.values()), weights), fits), weights)
 
 
 def _filled(sheets: list[frozenset[int]], fits: Fits) -> list[frozenset[int]]:

@@ -102,8 +102,8 @@ def test_a_rig_with_errors_is_drawn_and_that_is_said(club: Path, run: Run) -> No
     ("lines", "arguments", "said"),
     [
         (f"{HAT}{HAT.replace('hat', 'tom')}", ["--out", "d"], "2 errors are marked on the drawings"),
-        ("suorce tom", ["--view", "flow", "--out", "x.svg"], "1 error, not on this sheet"),
-        (f"{HAT}suorce tom", ["--view", "flow", "--out", "x.svg"], "2 errors, 1 of them not on this sheet"),
+        ("suorce tom", ["--view", "flow", "--out", "x.svg"], "1 error, not on the drawing"),
+        (f"{HAT}suorce tom", ["--view", "flow", "--out", "x.svg"], "2 errors, 1 of them not on the drawing"),
         (f"{HAT}suorce tom", ["--out", "d"], "2 errors, 1 of them not on `flow` and 1 of them not on `cabling`"),
     ],
 )
@@ -156,7 +156,7 @@ def test_the_views_are_those_that_can_be_drawn() -> None:
 
 def many(folder: Path) -> None:
     """More boxes than one A4 page has room for."""
-    boxes = "".join(f"box S{n} is nw4 in wing\nkeep S{n}.mic 1-4 for spare\n" for n in range(9))
+    boxes = "".join(f"box S{n} is nw4 in wing\nsource s{n} dynamic in wing to S{n} 1 via xlr 6 m\n" for n in range(9))
     (folder / "friday.rig").write_text(RIG + boxes)
 
 
