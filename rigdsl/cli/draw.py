@@ -78,7 +78,7 @@ def _tell_left_out(view: str | None, drawn: list[str]) -> None:
 
 
 def _tell_errors(show: Show, views: list[str]) -> None:
-    """Say how many errors there are, and how many of them a reader looks for in vain on a sheet."""
+    """Say how many errors there are, and how many of them a reader looks for in vain on a drawing."""
     errors = sum(finding.level == Level.ERROR for finding in show.findings())
     if not errors or not views:
         return
@@ -87,7 +87,7 @@ def _tell_errors(show: Show, views: list[str]) -> None:
     if not any(count for count, _ in off):
         said += f" {'is' if errors == 1 else 'are'} marked on the {'drawing' if len(views) == 1 else 'drawings'}"
     elif len(views) == 1:
-        said += f", {_of_them(off[0][0], errors)}not on this sheet"
+        said += f", {_of_them(off[0][0], errors)}not on the drawing"
     else:
         said += ", " + " and ".join(f"{_of_them(count, errors)}not on `{view}`" for count, view in off if count)
     notice(f"{said}; `rigdsl check {show.path}` says how to mend {'it' if errors == 1 else 'them'}")
@@ -140,7 +140,9 @@ def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> bool:
     for note in drawing.notes:
         notice(note)
     if target is None:
-        document(b"".join(drawing.sheets))
+        if len(drawing.sheets) > 1:
+            raise Trouble(f"the drawing has {len(drawing.sheets)} sheets, and `-` takes one: name a file or a folder")
+        document(drawing.data)
         return True
     for sheet, path in zip(drawing.sheets, sheet_paths(target, len(drawing.sheets)), strict=True):
         write(path, sheet)
@@ -155,10 +157,6 @@ def _tell_stale(target: Path, count: int) -> None:
     named = re.compile(re.escape(target.stem) + r"(-[1-9]\d*)?" + re.escape(target.suffix))
     old = [path.name for path in target.parent.iterdir() if named.fullmatch(path.name) and path.name not in new]
     if old:
-        said = together(sorted(old, key=lambda name: (len(name), name)))
-        left = (
-            "is left from an earlier drawing and is no sheet"
-            if len(old) == 1
-            else "are left from an earlier drawing and are no sheets"
-        )
-        notice(f"in `{target.parent}` {said} {left} of this one")
+        old.sort(key=lambda name: (len(name), name))
+        kept = "is no sheet" if len(old) == 1 else "are no sheets"
+        notice(f"in `{target.parent}` {together(old)} {kept} of this drawing, but left from an earlier one")

@@ -6,7 +6,8 @@ A pack that brings a view of its own makes it of the values here: nodes with row
 from rigdsl.draw.dot import dot
 from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, faults, sheet
-from rigdsl.draw.picture import FORMATS, draw
+from rigdsl.draw.paper import PAPERS, Page
+from rigdsl.draw.picture import FORMATS, Plates, draw, laid_out
 from rigdsl.draw.render import ENGINES, DrawError, render
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Cell, Edge, End, Group, Mark, Node, Row, View
@@ -17,6 +18,7 @@ from rigdsl.draw.wanted import Choice, Wanted
 __all__ = [
     "ENGINES",
     "FORMATS",
+    "PAPERS",
     "VIEWS",
     "Cell",
     "Choice",
@@ -27,12 +29,15 @@ __all__ = [
     "Mark",
     "NamedView",
     "Node",
+    "Page",
+    "Plates",
     "Row",
     "View",
     "Wanted",
     "dot",
     "draw",
     "faults",
+    "laid_out",
     "marked",
     "named_view",
     "render",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from rigdsl.draw.caption import notes_size, title_size
 from rigdsl.draw.dot import NODE_SEP, RANK_SEP
@@ -12,17 +12,21 @@ from rigdsl.draw.sizes import label_size, node_size
 __all__ = ["estimate", "whole_size"]
 
 PAD = 8.0  # points, of the engine round everything
-FRAME = 18.0  # more of them across, round what it lays out
+FRAME = 24.0  # more of them across, round what it lays out
 LANE = 8.0  # that a line takes where it passes a rank
 SLACK = 1.06  # nodes do not stand as close as they could, so that lines are straight
 
 
-def estimate(view: View) -> tuple[float, float]:
-    """Width and height of a drawing that the engine lays out, its captions with it."""
+def estimate(view: View, sizes: Mapping[str, tuple[float, float]] | None = None) -> tuple[float, float]:
+    """Width and height of a drawing that the engine lays out, its captions with it.
+
+    `sizes` are those of nodes that have been measured before, by their ids.
+    """
+    known = sizes or {}
     ranks = _ranks([node.id for node in view.nodes], view.edges)
     columns: dict[int, list[tuple[float, float]]] = {}
     for node in view.nodes:
-        columns.setdefault(ranks[node.id], []).append(node_size(node))
+        columns.setdefault(ranks[node.id], []).append(known.get(node.id) or node_size(node))
     lanes: dict[int, int] = {}
     for edge in view.edges:
         left, right = ranks[edge.left.node], ranks[edge.right.node]

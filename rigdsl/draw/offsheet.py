@@ -10,19 +10,22 @@ from dataclasses import dataclass, field, replace
 
 from rigdsl.draw.cuts import MARK, mark_row
 from rigdsl.draw.shapes import Edge, End, Mark, Node, Row, Side, View
+from rigdsl.draw.sizes import node_size
 
-__all__ = ["Whole", "part"]
+__all__ = ["Whole", "part", "with_findings"]
 
+SMALL_PAGE = 1000.0  # points of width
 DRAFT_SHEET, DRAFT_LETTER = 10, "M2"  # as wide as they may well become
 
 
 @dataclass(frozen=True)
 class Whole:
-    """All that is to be split: `lines` are the lines at each node, by their place in the view."""
+    """All that is to be split: nodes by their ids, how large they are, and the lines at each by their place."""
 
     view: View
     nodes: Mapping[str, Node]
     lines: Mapping[str, Sequence[int]]
+    sizes: Mapping[str, tuple[float, float]]
 
     @staticmethod
     def of(view: View) -> Whole:
@@ -31,7 +34,8 @@ class Whole:
         for index, edge in enumerate(view.edges):
             for name in dict.fromkeys((edge.left.node, edge.right.node)):
                 lines[name].append(index)
-        return Whole(view, {node.id: node for node in view.nodes}, lines)
+        sizes = {node.id: node_size(node) for node in view.nodes}
+        return Whole(view, {node.id: node for node in view.nodes}, lines, sizes)
 
 
 @dataclass(frozen=True)
@@ -54,12 +58,18 @@ class Marks:
         """A new row for a line that is cut, and where it ends in it."""
         letter = self.numbers.letter.get(edge.id, DRAFT_LETTER)
         side: Side = "w" if here.side == "e" else "e"
-        self.rows.setdefault((here.node, there.node, side), []).append((f"{letter}: {_what(edge)}", way))
-        return End(_name(here.node, there.node, side), f"mark-{letter}", side)
+        rows = self.rows.setdefault((here.node, there.node, side), [])
+        rows.append((f"{letter}: {_what(edge)}", way))
+        return End(_name(here.node, there.node, side), _key(len(rows)), side)
+
+    def _gap(self) -> str:
+        """On a small page the words go on in a second line, so that the boxes have more of it."""
+        page = self.whole.view.page
+        return "\n" if page and page.room[0] < SMALL_PAGE else " "
 
     def nodes(self) -> list[Node]:
         """Each a node: several lines to one place stand under one heading."""
-        made = []
+        made, gap = [], self._gap()
         for (here, there, side), rows in self.rows.items():
             node = self.whole.nodes[here]
             ways = dict.fromkeys(way for _, way in rows)
@@ -67,8 +77,8 @@ class Marks:
             at = f"{self.whole.nodes[there].title}, sheet {sheet}"
             place, alone = f"{' and '.join(ways)} {at}", len(rows) == 1
             lines = [
-                mark_row(f"{words} {place}" if alone else words, side, _key(words), f"{words} {way} {at}")
-                for words, way in rows
+                mark_row(f"{words}{gap}{place}" if alone else words, side, _key(number), f"{words} {way} {at}")
+                for number, (words, way) in enumerate(rows, 1)
             ]
             kind = f"{MARK} {'on' if side == 'w' else 'from'}"
             title = "" if alone else place
@@ -82,8 +92,8 @@ def _name(here: str, there: str, side: Side) -> str:
     return f"off--{here}--{there}--{side}"
 
 
-def _key(words: str) -> str:
-    return f"mark-{words.partition(':')[0]}"
+def _key(number: int) -> str:
+    return f"mark-{number}"
 
 
 def _what(edge: Edge) -> str:
@@ -112,7 +122,7 @@ def part(whole: Whole, names: Sequence[str], numbers: Numbers | None = None) -> 
             rest = replace(edge, label=(), bold=0, about=(), marks=(), words_at="right")
             edges.append(replace(rest, id=f"{edge.id}--back-edge", left=back))
     nodes = [_read_on(whole.nodes[name], here, numbers) for name in names]
-    return _with_findings(replace(view, nodes=(*nodes, *marks.nodes()), edges=tuple(edges)), view)
+    return with_findings(replace(view, nodes=(*nodes, *marks.nodes()), edges=tuple(edges)), view)
 
 
 def _read_on(node: Node, here: set[str], numbers: Numbers) -> Node:
@@ -127,7 +137,7 @@ def _read_on(node: Node, here: set[str], numbers: Numbers) -> Node:
     return replace(node, rows=(Row(cells, tip=row.tip + more),), tip=node.tip + more)
 
 
-def _with_findings(sheet: View, whole: View) -> View:
+def with_findings(sheet: View, whole: View) -> View:
     """The list of those findings that are marked on the sheet; the others are counted."""
     shown = {mark.number for mark in _marks(sheet)}
     listed = tuple(one for one in whole.listed if one[0].number in shown)
@@ -141,5 +151,6 @@ def _with_findings(sheet: View, whole: View) -> View:
 
 
 def _marks(sheet: View) -> list[Mark]:
-    on_nodes = [mark for node in sheet.nodes for part in (node, *node.rows) for mark in part.marks]
-    return on_nodes + [mark for edge in sheet.edges for mark in edge.marks]
+    on_nodes = [mark for node in sheet.nodes for mark in node.marks]
+    in_rows = [mark for node in sheet.nodes for row in node.rows for mark in row.marks]
+    return on_nodes + in_rows + [mark for edge in sheet.edges for mark in edge.marks]

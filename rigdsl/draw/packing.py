@@ -10,7 +10,7 @@ __all__ = ["in_order", "packed"]
 Fits = Callable[[frozenset[int]], bool]
 Weights = Mapping[tuple[int, int], float]  # between two units, the smaller number first
 
-NEAR = 12  # sheets in reading order that a small one is tried on
+NEAR = 6  # sheets in reading order that a small one is tried on
 
 
 def packed(count: int, weights: Weights, fits: Fits) -> list[frozenset[int]]:
@@ -32,7 +32,7 @@ def packed(count: int, weights: Weights, fits: Fits) -> list[frozenset[int]]:
                 near[a][other] = near[other][a] = near[a].get(other, 0.0) + more
         for other, more in near[a].items():
             heappush(heap, (-more, min(a, other), max(a, other)))
-    return _filled(in_order(list(sheets.values()), weights), fits)
+    return in_order(_filled(in_order(list(sheets.values()), weights), fits), weights)
 
 
 def _filled(sheets: list[frozenset[int]], fits: Fits) -> list[frozenset[int]]:

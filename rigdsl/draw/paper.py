@@ -14,8 +14,8 @@ __all__ = ["LEAST_SCALE", "MARGIN_MM", "PAPERS", "POSTER", "Page", "on_paper", "
 PT_PER_MM = 72 / 25.4
 PAPERS = {"a4": (210.0, 297.0), "a3": (297.0, 420.0), "letter": (8.5 * 25.4, 11 * 25.4)}  # width, height upright
 POSTER = (1189.0, 841.0)  # A0: nobody reads a larger one, so without a paper a sheet is no larger either
-MARGIN_MM = 8.0  # what ordinary printers leave white, and a little more
-FRAME_PAD = 6.0  # points between the frame and what is in it
+MARGIN_MM = 6.0  # what ordinary printers leave white, and a little more
+FRAME_PAD = 5.0  # points between the frame and what is in it
 LEAST_SCALE = 8 / 9  # the smallest text of a drawing has 9 points; on paper it keeps 8
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rigdsl.draw.dot import dot
 from rigdsl.draw.finish import drawing_title, finished
@@ -19,7 +19,7 @@ from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["FORMATS", "draw"]
+__all__ = ["FORMATS", "Plates", "draw", "laid_out"]
 
 TYPESET: dict[str, Typeset] = {"png": png, "pdf": pdf}
 FORMATS = ("svg", *TYPESET, "gv")
@@ -49,22 +49,35 @@ def draw(
     """
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
-    whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
-    plates = _Plates(engine, say)
-    paper = wanted.paper or (PDF_PAPER if format == "pdf" else "")
-    pages = sheets(whole, rig, named_view(wanted.view, more), paper, plates.size)
+    plates = Plates(engine, say)
+    if format == "pdf" and not wanted.paper:
+        wanted = replace(wanted, paper=PDF_PAPER)
+    pages = laid_out(rig, paths, findings, wanted, plates, more)
     if format == "gv":
         return tuple(dot(page).encode("utf-8") for page in pages)
     svgs = tuple(_finished(page, wanted.theme, plates) for page in pages)
-    return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(whole), say)
+    return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(pages[0]), say)
+
+
+def laid_out(
+    rig: Rig,
+    paths: Paths,
+    findings: Iterable[Finding],
+    wanted: Wanted,
+    plates: Plates,
+    more: Mapping[str, NamedView] | None = None,
+) -> tuple[View, ...]:
+    """The sheets of one drawing before they become pictures: what is on each, split as they will be drawn."""
+    whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
+    return sheets(whole, rig, named_view(wanted.view, more), wanted.paper, plates.size)
 
 
 @dataclass
-class _Plates:
-    """What the engine has drawn already, by its text: a sheet is measured, and then it is finished."""
+class Plates:
+    """What an engine has drawn already, by its text: a sheet is measured, and then it is finished."""
 
-    engine: str
-    say: Callable[[str], None]
+    engine: str = "embedded"
+    say: Callable[[str], None] = _nobody
     drawn: dict[str, bytes] = field(default_factory=dict)
 
     def svg(self, text: str) -> bytes:
@@ -78,6 +91,13 @@ class _Plates:
         return svg_size(self.svg(dot(sheet)))
 
 
-def _finished(sheet: View, theme: str, plates: _Plates) -> bytes:
+def _finished(sheet: View, theme: str, plates: Plates) -> bytes:
+    _tell_small(sheet, plates.size(sheet), plates.say)
     svg = finished(plates.svg(dot(sheet)), sheet, theme)
     return on_paper(svg, sheet.page) if sheet.page and sheet.page.framed else svg
+
+
+def _tell_small(sheet: View, size: tuple[float, float], say: Callable[[str], None]) -> None:
+    """Say that a sheet is hard to read, where one box with its lines is too large for the paper."""
+    if sheet.page and sheet.page.framed and any(have > room for have, room in zip(size, sheet.page.room, strict=True)):
+        say(f"sheet {sheet.sheet[0]} of `{sheet.which}` has text under 8 points: one box is too large for this paper")

@@ -53,14 +53,14 @@ def _pieces(node: Node, cuts: list[range]) -> list[Node]:
 
 
 def _even(node: Node, most: float, rows: range | None = None) -> list[range]:
-    """Stretches of rows of about one height; no loom is cut that would fit on a sheet."""
+    """Stretches of rows of about one height; no loom is cut that has room on a sheet."""
     rows = range(len(node.rows)) if rows is None else rows
     heights = [row_height(node.rows[index]) for index in rows]
     room = max(most - (node_size(node)[1] - sum(map(row_height, node.rows))), 2 * max(heights, default=1.0))
     count = ceil(sum(heights) / room)
     if count < 2:
         return [rows]
-    whole = _held(node)
+    whole = _held(node, most)
     cuts, begun, taken, target = [], rows.start, 0.0, sum(heights) / count
     for index, height in zip(rows, heights, strict=True):
         full = taken + height > room
@@ -74,11 +74,18 @@ def _even(node: Node, most: float, rows: range | None = None) -> list[range]:
     return [*cuts, range(begun, rows.stop)]
 
 
-def _held(node: Node) -> set[int]:
-    """Rows that a field of the row before reaches into."""
-    return {
-        at for index, row in enumerate(node.rows) for cell in row.cells for at in range(index + 1, index + cell.rows)
-    }
+def _held(node: Node, most: float) -> set[int]:
+    """Rows before which nothing is cut, as a field reaches into them from above.
+
+    A loom that is too high itself is cut in equal parts, so that it is cut alike in the box at its other end.
+    """
+    held: set[int] = set()
+    for index, row in enumerate(node.rows):
+        for cell in row.cells:
+            parts = ceil(sum(map(row_height, node.rows[index : index + cell.rows])) / most)
+            cuts = {index + round(cell.rows * part / parts) for part in range(1, parts)}
+            held.update(at for at in range(index + 1, index + cell.rows) if at not in cuts)
+    return held
 
 
 def _beside(node: Node, edges: Sequence[Edge], pieces: Pieces, most: float) -> list[range]:

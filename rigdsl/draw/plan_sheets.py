@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rigdsl.draw.curves import Point
+from rigdsl.draw.offsheet import with_findings
 from rigdsl.draw.paper import Page
 from rigdsl.draw.plan import bare, shortened
 from rigdsl.draw.plan_place import Laid, largest, lists, lists_size, only_lists, put, room_for_lists
@@ -39,11 +40,11 @@ def fitted(view: View, rig: Rig, pages: Sequence[Page]) -> tuple[View, ...]:
     points = {name: (at[0], at[1]) for name, at in here.items() if at is not None}
     tries = list(_tries(view, rig, points, pages)) if points else []
     if not tries:
-        return _numbered(_on_lists(view, lists(bare(shortened(view, rig)) if points else view), pages[0]))
+        return _numbered(_on_lists(view, lists(bare(shortened(view, rig)) if points else view), pages[0]), view)
     best = min(tries, key=lambda one: one.key)
     first = put(best.laid)
     behind = _on_lists(replace(view, facts=first.facts), best.apart, best.page) if best.apart else ()
-    return _numbered((replace(first, page=best.page), *behind))
+    return _numbered((replace(first, page=best.page), *behind), view)
 
 
 def _tries(view: View, rig: Rig, points: Mapping[str, Point], pages: Sequence[Page]) -> Iterator[Try]:
@@ -83,7 +84,7 @@ def _on_lists(view: View, nodes: Sequence[Node], page: Page) -> tuple[View, ...]
     return tuple(only_lists(replace(plain, nodes=tuple(some))) for some in sheets)
 
 
-def _numbered(sheets: Sequence[View]) -> tuple[View, ...]:
+def _numbered(sheets: Sequence[View], whole: View) -> tuple[View, ...]:
     """Each with its number, and with the findings that are marked on it."""
     count = len(sheets)
-    return tuple(replace(sheet, sheet=(at, count)) for at, sheet in enumerate(sheets, 1))
+    return tuple(replace(with_findings(one, whole), sheet=(at, count)) for at, one in enumerate(sheets, 1))

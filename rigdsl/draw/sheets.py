@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rigdsl.draw.cuts import letters
@@ -24,6 +24,7 @@ Sheet = frozenset[int]  # the numbers of the units on it
 ROUND_IT = 210.0  # points of a page's height that captions and air take: no node is higher than the rest
 TOGETHER = 1.5  # what one zone counts, against the lines between two units
 ZONES_FIRST = 1000.0  # where the view draws zones
+FULLEST = (0.5, 0.3)  # of a page that nodes can ever cover: laid out by the engine, in their zones
 LOWER, ROUNDS = 0.75, 4
 SURE = 0.85  # of its page: a sheet that is estimated to be smaller does fit
 
@@ -37,7 +38,7 @@ def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Mea
     if named.fit:
         return named.fit(view, rig, pages(paper))
     splits = [_split(view, rig, named, page) for page in pages(paper)]
-    best = min(splits, key=lambda split: len(split.sheets))
+    best = min(splits, key=lambda split: (len(split.misfits()), len(split.sheets)))
     if measure is None or named.place:
         return best.made()
     if len(best.sheets) == 1 and _drawn_over(best.made()[0], measure) > 1.0:
@@ -64,15 +65,23 @@ class Split:
 
     def size(self, names: Sequence[str]) -> Size:
         """How large a sheet with these nodes will be, about."""
-        return _size(self._placed(replace(part(self.whole, names), page=self.page)))
+        return _size(self._placed(part(self.whole, names)), self.whole.sizes)
 
     def _placed(self, view: View) -> View:
         return self.named.place(view, self.rig) if self.named.place else view
 
     def fits(self, sheet: Sheet, slack: float = 1.0) -> bool:
         """Whether it has room on the page."""
-        wide, high = self.size(self.names(sheet))
+        names = self.names(sheet)
+        areas = (wide * high for wide, high in (self.whole.sizes[name] for name in names))
+        if sum(areas) > FULLEST[bool(self.named.place)] * self.page.room[0] * self.page.room[1]:
+            return False  # no need to lay it out
+        wide, high = self.size(names)
         return wide * slack <= self.page.room[0] and high * slack <= self.page.room[1]
+
+    def misfits(self) -> list[Sheet]:
+        """Sheets that are too large although they have one unit only."""
+        return [sheet for sheet in self.sheets if len(sheet) == 1 and not self.fits(sheet)]
 
     def packed(self, units: Sequence[int], slack: float = 1.0) -> tuple[Sheet, ...]:
         """Sheets of these units."""
@@ -92,7 +101,7 @@ class Split:
         for at, sheet in enumerate(self.sheets, 1):
             said = f"{view.description} Sheet {at} of {count}." if count > 1 else view.description
             one = replace(part(self.whole, self.names(sheet), numbers), sheet=(at, count), description=said)
-            made.append(self._placed(replace(one, page=self.page)))
+            made.append(self._placed(one))
         return tuple(made)
 
     def mended(self, measure: Measure) -> tuple[View, ...]:
@@ -123,12 +132,13 @@ def _drawn_over(view: View, measure: Measure) -> float:
     return guess if guess < SURE else _over(measure(view), view.page)
 
 
-def _size(view: View) -> Size:
-    return whole_size(view, *view.size) if view.placed else estimate(view)
+def _size(view: View, sizes: Mapping[str, Size] | None = None) -> Size:
+    return whole_size(view, *view.size) if view.placed else estimate(view, sizes)
 
 
 def _split(view: View, rig: Rig, named: NamedView, page: Page, *, at_once: bool = True) -> Split:
     """A view on sheets of one page; nodes are cut lower where a sheet with one of them alone is too high."""
+    view = replace(view, page=page)
     whole = Split(Whole.of(view), rig, named, page)
     everything = (tuple(node.id for node in view.nodes),)
     if at_once and (not view.nodes or _over(whole.size(everything[0]), page) <= 1.0):
@@ -137,7 +147,7 @@ def _split(view: View, rig: Rig, named: NamedView, page: Page, *, at_once: bool 
     for _ in range(ROUNDS):
         nodes, edges = cut_up(view.nodes, view.edges, most)
         split = _in_units(replace(whole, whole=Whole.of(replace(view, nodes=nodes, edges=edges))))
-        if all(split.fits(sheet) for sheet in split.sheets if len(sheet) == 1):
+        if all(split.size(split.names(sheet))[1] <= page.room[1] for sheet in split.misfits()):
             break
         most *= LOWER
     return split

@@ -70,7 +70,7 @@ def festival_text() -> str:
 
 
 def _stage(n: int) -> Iterator[str]:
-    """300 cables: 96 plugs in, 96 tails, 60 of the splits, 8 + 4 digital ones, 28 plugs out, 8 to amplifiers, senders."""
+    """300 cables: 96 plugs in, 96 tails, 60 of the splits, 12 digital ones, 28 plugs out, 8 to amplifiers and ears."""
     yield f"\n# ---- {NAMES[n - 1]}"
     for zone, label, x, y in ZONES:
         yield f'zone {zone}-{n} "{NAMES[n - 1]}, {label}" at ({x + 60 * n}, {y}) m'
@@ -132,20 +132,22 @@ def _digital(n: int) -> Iterator[str]:
 def _sources(n: int) -> Iterator[str]:
     for index in range(SOURCES // STAGES):
         zone, box, line = SUBS[index // 12], index // 12 + 1, index % 12 + 1
-        kind = TYPES[index % len(TYPES)]
-        yield f'source in{index + 1}-{n} "{NAMES[n - 1]} line {index + 1}" {kind} in {zone}-{n} to B{box}-{n} {line} via xlr 6 m'
+        what = f'in{index + 1}-{n} "{NAMES[n - 1]} line {index + 1}" {TYPES[index % len(TYPES)]}'
+        yield f"source {what} in {zone}-{n} to B{box}-{n} {line} via xlr 6 m"
 
 
 def _outputs(n: int) -> Iterator[str]:
+    stage = NAMES[n - 1]
     for index in range(1, 17):
         zone = f"{('drums', 'brass', 'back', 'front')[(index - 1) // 4]}-{n}"
-        yield f'output wedge{index}-{n} "{NAMES[n - 1]} wedge {index}" wedge in {zone} from M1-{n}.line {index} via xlr 20 m'
+        yield f'output wedge{index}-{n} "{stage} wedge {index}" wedge in {zone} from M1-{n}.line {index} via xlr 20 m'
     for index in range(1, 9):
-        yield f'output fill{index}-{n} "{NAMES[n - 1]} fill {index}" fill in front-{n} from F2-{n}.line {index} via xlr 20 m'
+        yield f'output fill{index}-{n} "{stage} fill {index}" fill in front-{n} from F2-{n}.line {index} via xlr 20 m'
     for index in range(1, 5):
         amp, line = (index + 1) // 2, (index + 1) % 2 + 1
-        yield f'output main{index}-{n} "{NAMES[n - 1]} main {index}" main in front-{n} from AMP{amp}-{n}.out {line} via ls2-5 15 m'
-        yield f'output ears{index}-{n} "{NAMES[n - 1]} ears {index}" in-ear in front-{n} from TX{amp}-{n}.air {line}'
+        out = f"AMP{amp}-{n}.out {line}"
+        yield f'output main{index}-{n} "{stage} main {index}" main in front-{n} from {out} via ls2-5 15 m'
+        yield f'output ears{index}-{n} "{stage} ears {index}" in-ear in front-{n} from TX{amp}-{n}.air {line}'
     yield f"patch MON-{n}.mix 1-16 -> M1-{n}.line 1-16"
     yield f"patch MON-{n}.mix 17-20 -> M2-{n}.line 1-4"
     yield f"patch FOH-{n}.mix 1-4 -> F1-{n}.line 1-4"

@@ -102,8 +102,8 @@ def test_a_rig_with_errors_is_drawn_and_that_is_said(club: Path, run: Run) -> No
     ("lines", "arguments", "said"),
     [
         (f"{HAT}{HAT.replace('hat', 'tom')}", ["--out", "d"], "2 errors are marked on the drawings"),
-        ("suorce tom", ["--view", "flow", "--out", "x.svg"], "1 error, not on this sheet"),
-        (f"{HAT}suorce tom", ["--view", "flow", "--out", "x.svg"], "2 errors, 1 of them not on this sheet"),
+        ("suorce tom", ["--view", "flow", "--out", "x.svg"], "1 error, not on the drawing"),
+        (f"{HAT}suorce tom", ["--view", "flow", "--out", "x.svg"], "2 errors, 1 of them not on the drawing"),
         (f"{HAT}suorce tom", ["--out", "d"], "2 errors, 1 of them not on `flow` and 1 of them not on `cabling`"),
     ],
 )
@@ -152,3 +152,45 @@ def test_the_same_bytes_again(club: Path, run: Run) -> None:
 
 def test_the_views_are_those_that_can_be_drawn() -> None:
     assert set(VIEWS) == set(draw.VIEWS)
+
+
+def many(folder: Path) -> None:
+    """More boxes than one A4 page has room for."""
+    boxes = "".join(f"box S{n} is nw4 in wing\nsource s{n} dynamic in wing to S{n} 1 via xlr 6 m\n" for n in range(9))
+    (folder / "friday.rig").write_text(RIG + boxes)
+
+
+def test_sheets_of_one_drawing_go_to_a_file_each(club: Path, run: Run) -> None:
+    many(club)
+    ran = run("draw", "friday.rig", "--paper", "a4", "--view", "flow", "--out", "x.svg")
+    files = drawn(club)
+    assert ran.out.splitlines() == [f"flow: {name}" for name in files]
+    assert files == [f"x-{n}.svg" for n in range(1, len(files) + 1)]
+    assert len(files) > 1
+    roots = [etree.parse(club / name).getroot() for name in files]
+    assert {(root.get("width"), root.get("height")) for root in roots} <= {("297mm", "210mm"), ("210mm", "297mm")}
+
+
+def test_sheets_left_from_an_earlier_drawing_are_told(club: Path, run: Run) -> None:
+    for name in ("x.svg", "x-2.svg", "x-07.svg", "x-a.svg", "y-3.svg"):
+        (club / name).write_text("old")
+    ran = run("draw", "friday.rig", "--view", "flow", "--out", "x.svg")
+    assert ran.err == "rigdsl: in `.` `x-2.svg` is no sheet of this drawing, but left from an earlier one\n"
+    many(club)
+    ran = run("draw", "friday.rig", "--paper", "a4", "--view", "flow", "--out", "x.svg")
+    assert "`x.svg` is no sheet of this drawing, but left from an earlier one\n" in ran.err
+
+
+def test_no_sheet_is_written_over_unasked(club: Path, run: Run) -> None:
+    (club / "friday-flow-1.svg").write_text("mine")
+    ran = run("draw", "friday.rig")
+    assert (ran.status, ran.out) == (2, "")
+    assert "`friday-flow-1.svg` is there already" in ran.err
+    assert (club / "friday-flow-1.svg").read_text() == "mine"
+
+
+def test_standard_output_takes_one_sheet(club: Path, run: Run) -> None:
+    many(club)
+    ran = run("draw", "friday.rig", "--paper", "a4", "--out", "-")
+    assert (ran.status, ran.out) == (2, "")
+    assert "sheets, and `-` takes one: name a file or a folder" in ran.err

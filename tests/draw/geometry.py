@@ -43,6 +43,8 @@ def read(svg: bytes) -> Sheet:
             sheet.labels[name] = words(group)
         elif "node" in kinds and "caption" in kinds:
             sheet.captions[name] = words(group)
+        elif {"ground", "point"} & set(kinds):
+            continue  # what lies under a plan, and the exact places on it
         elif "node" in kinds:
             sheet.nodes[name] = box(points(group.find(f"{SVG}polygon").get("points")))
         elif "socket" in kinds:

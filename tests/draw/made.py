@@ -5,14 +5,14 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from rigdsl.draw import View, Wanted, draw, named_view, sheets, view
+from rigdsl.draw import Plates, View, Wanted, draw, laid_out
 from rigdsl.finding import Finding
 from rigdsl.lint import lint
 from rigdsl.packs import discover
 from rigdsl.paths import Paths
 from rigdsl.rig import DiskReader, Rig, load, read
 
-__all__ = ["EXAMPLES", "GEAR", "SHAPES", "example", "findings", "sheet", "small", "svg"]
+__all__ = ["EXAMPLES", "GEAR", "SHAPES", "drawn", "example", "findings", "sheet", "small", "svg"]
 
 # Invented gear of every kind, for rigs that are put together line by line.
 GEAR = """
@@ -92,8 +92,13 @@ def findings(rig: Rig) -> tuple[Finding, ...]:
 
 
 def sheet(rig: Rig, which: str, said: tuple[Finding, ...] = ()) -> View:
-    """One view of a rig."""
-    return sheets(view(rig, Paths(rig), said, which), rig, named_view(which))[0]
+    """One view of a rig, its first sheet."""
+    return drawn(rig, Wanted(which), said)[0]
+
+
+def drawn(rig: Rig, wanted: Wanted, said: tuple[Finding, ...] = (), engine: str = "embedded") -> tuple[View, ...]:
+    """The sheets of a drawing, as they are drawn."""
+    return laid_out(rig, Paths(rig), said, wanted, Plates(engine))
 
 
 def svg(rig: Rig, which: str, said: tuple[Finding, ...] = (), engine: str = "embedded") -> bytes:

@@ -75,14 +75,12 @@ def test_the_legend_has_the_patterns_of_this_sheet_and_no_others(name: str, whic
 
 @pytest.mark.parametrize("which", VIEWS)
 def test_the_title_block(which: str) -> None:
-    """Title, view, revision, date, unit, that it is demo data, the sheet."""
+    """Title, view, revision, date, unit, that it is demo data, the sheet: each in a field of its own."""
     texts = [text.text for text in root_of("club/friday", which).iter(f"{SVG}text")]
-    assert "Moth Lamp Cellar, Friday" in texts
+    at = texts.index("Moth Lamp Cellar, Friday")
     what = {"flow": "signal flow", "cabling": "cabling"}[which]
-    assert any(
-        text.startswith(what) and text.endswith("lengths in metres · demo data · sheet 1 of 1") and "revision" in text
-        for text in texts
-    )
+    fields = [what, "revision 2", "2026-12-04", "lengths in metres", "demo data", "sheet 1 of 1"]
+    assert texts[at + 1 : at + 7] == fields
 
 
 @pytest.mark.parametrize("which", VIEWS)
