@@ -20,8 +20,8 @@ from rigdsl.lint.order import in_file_order, worst_first
 from rigdsl.packs import Packs, discover
 from rigdsl.paths import Paths
 from rigdsl.paths.model import Path
-from rigdsl.reports.asked import asked
 from rigdsl.rig import DiskReader, Reader, Rig, Unread, project_root, typed
+from rigdsl.rig.asked import asked
 from rigdsl.syntax import headed
 from rigdsl.text import Source
 
@@ -32,7 +32,7 @@ if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
 __all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "sheet_paths", "today", "typed"]
 
 VIEWS = ("flow", "cabling", "plan")
-FORMATS = ("svg", "png", "pdf", "gv")
+FORMATS = ("svg", "png", "pdf", "gv", "mmd", "txt")
 
 
 @dataclass(frozen=True)

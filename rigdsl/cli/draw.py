@@ -132,8 +132,8 @@ def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> bool:
     form = "svg" if target is None else _format(target) or "svg"
     try:
         drawing = show.draw(asked, form, engine)
-    except DrawError as trouble:
-        raise Trouble(str(trouble)) from None
+    except (DrawError, LookupError) as trouble:
+        raise Trouble(str(trouble.args[0])) from None
     except PackError as crash:
         notice(str(crash))
         return False

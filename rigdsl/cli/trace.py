@@ -8,9 +8,9 @@ from rigdsl.cli.reading import ended, found_packs, one, pack_option
 from rigdsl.cli.streams import colour, columns, document, notice, shown
 from rigdsl.cli.trouble import Trouble
 from rigdsl.finding import Level
-from rigdsl.reports.asked import asked
 from rigdsl.reports.look import Look
 from rigdsl.reports.trace import Traced, trace_json, trace_text
+from rigdsl.rig.asked import asked
 
 __all__ = ["command"]
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from rigdsl.draw.choice import chosen
 from rigdsl.draw.dot import dot
 from rigdsl.draw.finish import drawing_title, finished
+from rigdsl.draw.mermaid import mermaid
 from rigdsl.draw.named import NamedView
 from rigdsl.draw.paper import on_paper, svg_size
 from rigdsl.draw.render import DrawError, render
 from rigdsl.draw.shapes import View
 from rigdsl.draw.sheets import sheets
+from rigdsl.draw.twin import twin
 from rigdsl.draw.typeset import Typeset, pdf, png
 from rigdsl.draw.view import named_view, view
 from rigdsl.draw.wanted import Wanted
@@ -21,8 +24,12 @@ from rigdsl.rig import Rig
 
 __all__ = ["FORMATS", "Plates", "draw", "laid_out"]
 
+WRITTEN: dict[str, Callable[[View, Callable[[str], None]], str]] = {
+    "mmd": mermaid,
+    "txt": lambda part, say: twin(part),
+}
 TYPESET: dict[str, Typeset] = {"png": png, "pdf": pdf}
-FORMATS = ("svg", *TYPESET, "gv")
+FORMATS = ("svg", *TYPESET, "gv", *WRITTEN)
 PDF_PAPER = "a3"  # a PDF always has a paper: this one, where none is named
 
 
@@ -45,10 +52,14 @@ def draw(
 
     `format` is one of FORMATS, `engine` one of ENGINES; a PDF has all sheets in one.
     `say` is told what the reader should know about the picture: that lines had to be led in a simpler way, or that it
-    has characters with no letters for them. DrawError where it cannot be made, with what to do.
+    has characters with no letters for them. DrawError where it cannot be made, with what to do; LookupError where
+    `wanted` asks for a part that there is not.
     """
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
+    if format in WRITTEN:
+        part = _part(rig, paths, findings, wanted, more)
+        return (WRITTEN[format](part, say).encode("utf-8"),)
     plates = Plates(engine, say)
     if format == "pdf" and not wanted.paper:
         wanted = replace(wanted, paper=PDF_PAPER)
@@ -68,8 +79,19 @@ def laid_out(
     more: Mapping[str, NamedView] | None = None,
 ) -> tuple[View, ...]:
     """The sheets of one drawing before they become pictures: what is on each, split as they will be drawn."""
-    whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
-    return sheets(whole, rig, named_view(wanted.view, more), wanted.paper, plates.size)
+    part = _part(rig, paths, findings, wanted, more)
+    return sheets(part, rig, named_view(wanted.view, more), wanted.paper, plates.size)
+
+
+def _part(
+    rig: Rig,
+    paths: Paths,
+    findings: Iterable[Finding],
+    wanted: Wanted,
+    more: Mapping[str, NamedView] | None,
+) -> View:
+    """What is wanted of a view."""
+    return chosen(view(rig, paths, findings, wanted.view, more, wanted.revision), paths, wanted.choice)
 
 
 @dataclass

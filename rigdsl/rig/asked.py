@@ -6,7 +6,9 @@ import re
 from collections.abc import Mapping
 
 from rigdsl.finding import near
-from rigdsl.rig import Box, Port, Rig
+from rigdsl.rig.port import Port
+from rigdsl.rig.rig import Rig
+from rigdsl.rig.stage import Box
 
 __all__ = ["asked"]
 

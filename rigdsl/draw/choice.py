@@ -1,0 +1,152 @@
+"""A part of a view: some zones, what goes to and from a desk, whole paths, or what is near a box.
+
+Whatever is left out is said: the title block names the part, and each box that is not whole how much it has more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+
+from rigdsl.draw.offsheet import with_findings
+from rigdsl.draw.shapes import Edge, Node, View
+from rigdsl.draw.trim import trimmed
+from rigdsl.draw.wanted import Choice
+from rigdsl.finding import similar
+from rigdsl.paths import Path, Paths
+from rigdsl.rig import Leg
+from rigdsl.rig.asked import asked
+
+__all__ = ["chosen"]
+
+Order = dict[str, int]  # the sockets, sources and outputs of a path, each with its place along it
+
+
+def chosen(view: View, paths: Paths, choice: Choice) -> View:
+    """The part of a view that is asked for: of several wishes, what all of them show.
+
+    LookupError for a name that the rig does not have, with near ones, and where nothing of it is on the drawing.
+    """
+    part = view
+    if choice.zones:
+        zones = [_known("zone", name, paths.rig.zones) for name in choice.zones]
+        part = _near(part, {node.id for node in part.nodes if node.group in zones}, 0)
+    if choice.desks:
+        desks = {name: box for name, box in paths.rig.boxes.items() if box.mixes}
+        part = _along(part, [path for name in choice.desks for path in paths.trace(_known("desk", name, desks))])
+    if choice.only:
+        part = _along(part, [path for name in choice.only for path in paths.trace(asked(paths.rig, name)[1])])
+    for name, cables in choice.around:
+        box = paths.rig.body(_known("box", name, paths.rig.boxes))
+        part = _near(part, {node.id for node in part.nodes if box in node.things}, cables)
+    if not choice:
+        return view
+    if not part.nodes:
+        raise LookupError(f"nothing of that is on the drawing `{view.which}`: {', '.join(_words(choice))}")
+    what, *facts = view.facts
+    return with_findings(replace(part, facts=(what, *_words(choice), *facts)), view)
+
+
+def _known(what: str, name: str, there: Iterable[str]) -> str:
+    names = sorted(there)
+    if name in names:
+        return name
+    known = ", ".join(f"`{one}`" for one in names[:8]) + (" ..." if len(names) > 8 else "")
+    hint = similar(what, name, names) or (f"there are: {known}" if names else f"the rig has no {what}")
+    raise LookupError(f"there is no {what} called `{name}`; {hint}")
+
+
+def _words(choice: Choice) -> list[str]:
+    """What the title block says of the part."""
+    said = [
+        (f"zone {', '.join(choice.zones)} only", choice.zones),
+        (f"desk {', '.join(choice.desks)} only", choice.desks),
+    ]
+    said += [(f"{', '.join(choice.only)} only", choice.only)]
+    return [words for words, some in said if some] + [
+        f"around {name}, {cables} cable{'' if cables == 1 else 's'} far" for name, cables in choice.around
+    ]
+
+
+# ---- near some nodes
+
+
+def _near(view: View, starts: set[str], cables: int) -> View:
+    """Nodes so many lines from some, whole; of what lies just beyond, the rows in which the lines end."""
+    whole, edge_nodes = set(starts), set(starts)
+    for _ in range(cables):
+        edge_nodes = {
+            far
+            for edge in view.edges
+            for near, far in ((edge.left.node, edge.right.node), (edge.right.node, edge.left.node))
+            if near in edge_nodes
+        } - whole
+        whole |= edge_nodes
+    edges = [edge for edge in view.edges if {edge.left.node, edge.right.node} & whole]
+    ends = {(end.node, end.key) for edge in edges for end in (edge.left, edge.right)}
+    return _part(view, edges, lambda node, row: node.id in whole or _holds(node, row, ends))
+
+
+# ---- along some paths
+
+
+def _along(view: View, some: Sequence[Path]) -> View:
+    """The lines and rows that paths run through."""
+    orders = [_order(path) for path in some]
+    names = {name for order in orders for name in order}
+    links = {hop.link.name for path in some for hop in path.hops if hop.link}
+    edges = [edge for edge in view.edges if _runs(edge, orders, links)]
+    ends = {(end.node, end.key) for edge in edges for end in (edge.left, edge.right)}
+    nodes = {node for node, _ in ends}
+
+    def keeps(node: Node, row: int) -> bool:
+        alone = node.id in nodes or not view.edges
+        return _holds(node, row, ends) or (alone and bool(names.intersection(node.rows[row].things)))
+
+    return _part(view, edges, keeps)
+
+
+def _order(path: Path) -> Order:
+    order: Order = {}
+    for end in (path.start, *(end for hop in path.hops for end in (hop.left, hop.right)), path.end):
+        order.setdefault(end.name if isinstance(end, Leg) else str(end), len(order))
+    return order
+
+
+def _runs(edge: Edge, orders: Sequence[Order], links: set[str]) -> bool:
+    """Whether a path takes a line: in its direction, where the line has one."""
+    if edge.cables and not links.intersection(edge.cables):
+        return False
+    for left, right in edge.joins:
+        for order in orders:
+            if left in order and right in order and (not edge.forward or order[left] < order[right]):
+                return True
+    return False
+
+
+# ---- what stays
+
+
+def _holds(node: Node, row: int, ends: set[tuple[str, str]]) -> bool:
+    """Whether one of the lines ends in a row; one that spans several counts where it begins."""
+    return any(cell.key and (node.id, cell.key) in ends for cell in node.rows[row].cells)
+
+
+def _part(view: View, edges: Sequence[Edge], keeps: Callable[[Node, int], bool]) -> View:
+    """The view with these lines, and the rows that stay; a node without any goes, but for those that never had one."""
+    ends = {end.node for edge in edges for end in (edge.left, edge.right)}
+    nodes = []
+    for node in view.nodes:
+        rows = [index for index in range(len(node.rows)) if keeps(node, index)]
+        if rows or (not node.rows and node.id in ends):
+            nodes.append(_said(trimmed(node, rows), len(node.rows) - len(rows)))
+    here = {node.id for node in nodes}
+    kept = tuple(edge for edge in edges if {edge.left.node, edge.right.node} <= here)
+    return replace(view, nodes=tuple(nodes), edges=kept)
+
+
+def _said(node: Node, missing: int) -> Node:
+    """A node that is not whole says so."""
+    if not missing:
+        return node
+    return replace(node, subtitle="\n".join(filter(None, [node.subtitle, f"{missing} more not shown"])))
