@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import time
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path as FilePath
@@ -140,6 +141,42 @@ class Show:
         told, views = worst_first(self.findings()), self.packs.views
         made = draw.draw(self.rig, self.paths, told, wanted, format, engine, say=notes.append, more=views)
         return Drawing(made, format, tuple(notes))
+
+    def page(
+        self, drawings: Mapping[str, Drawing], wanted: Wanted | None = None, *, of: Show | None = None, note: str = ""
+    ) -> bytes:
+        """The page of drawings in SVG, findings, traces and lists: one file that needs no server and no network.
+
+        `drawings` are by view, drawn as `wanted` says. `of` is another state of the rig that they are of, where the
+        findings are of this one; `note` stands at the top.
+        """
+        from rigdsl import draw
+        from rigdsl.page import Drawn, Page, page
+        from rigdsl.papers import PAPERS
+
+        drawn = of or self
+        views = {**drawn.packs.views, **draw.VIEWS}
+        choice = wanted.choice if wanted else draw.Choice()
+        shown = []
+        for name, drawing in drawings.items():
+            words = drawn.draw(draw.Wanted(name, choice), "txt").data.decode("utf-8")
+            shown.append(Drawn(name, views[name].title, drawing.sheets, words))
+        head = drawn.rig.head
+        revision = (wanted.revision if wanted else "") or head.revision
+        facts = (f"revision {revision}" if revision else "", head.date, "demo data" if head.demo else "")
+        return page(
+            Page(
+                title=head.title or "a rig without a name",
+                facts=tuple(filter(None, facts)),
+                path=self.path,
+                drawings=tuple(shown),
+                findings=worst_first(self.findings()),
+                accepted=len(self.verdict.accepted),
+                paths=drawn.paths,
+                lists=tuple((paper.title, paper.table(drawn.rig, drawn.paths)) for paper in PAPERS.values()),
+                note=note,
+            )
+        )
 
     def errors_off(self, view: str) -> int:
         """How many errors have no place on a drawing: what they are about is not on it, or could not be read."""

@@ -18,7 +18,7 @@ from rigdsl.finding import Level
 from rigdsl.lint.words import together
 from rigdsl.packs import PackError, Packs
 from rigdsl.reports.report import counted
-from rigdsl.show import FORMATS, VIEWS, Show, sheet_paths
+from rigdsl.show import FORMATS, VIEWS, Drawing, Show, sheet_paths
 
 if TYPE_CHECKING:
     from rigdsl.draw import Wanted
@@ -53,9 +53,12 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     show = one(rig, packs)
     targets = _targets(rig, _views(view, show.packs), out, chosen=view)
     asked["revision"] = revision_of(show, asked["revision"] or "")
-    drawn = [name for name, target in targets if _draw(show, wanted(name, **asked), target, engine)]
-    _tell_left_out(view, drawn)
-    _tell_errors(show, drawn)
+    made = {name: _draw(show, wanted(name, **asked), target, engine) for name, target in targets}
+    drawn = {name: drawing for name, drawing in made.items() if drawing is not None}
+    if len(targets) == len(drawn) and _is_folder(out):
+        _write_page(show, wanted("", **asked), drawn, Path(str(out)))
+    _tell_left_out(view, list(drawn))
+    _tell_errors(show, list(drawn))
     return ended(show.config.installed) if len(drawn) == len(targets) else CANNOT
 
 
@@ -125,8 +128,20 @@ def _format(target: Path) -> str | None:
     return suffix if suffix in FORMATS and not target.is_dir() else None
 
 
-def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> bool:
-    """Draw one view; false where it breaks down, which is said, and the others go on."""
+def _is_folder(out: str | None) -> bool:
+    """Whether the drawings go into a folder that was named: the page goes there too."""
+    return out is not None and out != STDIN and _format(Path(out)) is None
+
+
+def _write_page(show: Show, asked: Wanted, drawn: dict[str, Drawing], folder: Path) -> None:
+    """The page beside the drawings."""
+    target = folder / "index.html"
+    write(target, show.page(drawn, asked))
+    click.echo(f"page: {target}")
+
+
+def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> Drawing | None:
+    """Draw one view; nothing where it breaks down, which is said, and the others go on."""
     from rigdsl.draw import DrawError
 
     form = "svg" if target is None else _format(target) or "svg"
@@ -136,19 +151,19 @@ def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> bool:
         raise Trouble(str(trouble.args[0])) from None
     except PackError as crash:
         notice(str(crash))
-        return False
+        return None
     for note in drawing.notes:
         notice(note)
     if target is None:
         if len(drawing.sheets) > 1:
             raise Trouble(f"the drawing has {len(drawing.sheets)} sheets, and `-` takes one: name a file or a folder")
         document(drawing.data)
-        return True
+        return drawing
     for sheet, path in zip(drawing.sheets, sheet_paths(target, len(drawing.sheets)), strict=True):
         write(path, sheet)
         click.echo(f"{asked.view}: {path}")
     _tell_stale(target, len(drawing.sheets))
-    return True
+    return drawing
 
 
 def _tell_stale(target: Path, count: int) -> None:

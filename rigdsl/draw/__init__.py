@@ -12,6 +12,8 @@ from rigdsl.draw.render import ENGINES, DrawError, render
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Cell, Edge, End, Group, Mark, Node, Row, View
 from rigdsl.draw.sheets import sheets
+from rigdsl.draw.theme import css
+from rigdsl.draw.twin import twin
 from rigdsl.draw.view import VIEWS, named_view, view
 from rigdsl.draw.wanted import Choice, Wanted
 
@@ -34,6 +36,7 @@ __all__ = [
     "Row",
     "View",
     "Wanted",
+    "css",
     "dot",
     "draw",
     "faults",
@@ -44,5 +47,6 @@ __all__ = [
     "sheet",
     "sheets",
     "slug",
+    "twin",
     "view",
 ]

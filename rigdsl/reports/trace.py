@@ -14,7 +14,7 @@ from rigdsl.reports.report import counted
 from rigdsl.rig import Leg, Port, Rig
 from rigdsl.rig.units import shown
 
-__all__ = ["Traced", "trace_json", "trace_text"]
+__all__ = ["Steps", "Traced", "steps", "trace_json", "trace_text"]
 
 MILLI = 1e-3
 
@@ -127,15 +127,31 @@ def _wire(hop: Hop, rig: Rig) -> bool:
     return any(inner.passive for inner in passes if {inner.left, inner.right} == ends)
 
 
-def _told(path: Path, rig: Rig, look: Look) -> Iterator[str]:
+@dataclass(frozen=True)
+class Steps:
+    """A path in words: where it begins and ends, why it stops if it does, each hop with where it leads, the sum."""
+
+    title: str
+    because: str
+    hops: tuple[tuple[str, str], ...]
+    total: str
+
+
+def steps(path: Path, rig: Rig) -> Steps:
+    """What is said of a path."""
     goal = f"arrives at {path.end}" if path.complete else f"stops at {path.end}"
-    yield look.paint(look.text(f"{_titled(path.start, rig)} {goal}"), "bold")
-    if not path.complete and path.stops:
-        yield from look.hanging("because ", path.stops)
-    rows = [(_words(hop, rig), str(hop.right)) for hop in path.hops]
-    wide = max((len(words) for words, _ in rows), default=0)
-    yield from (look.text(f"  {words.ljust(wide)}  {goal}") for words, goal in rows)
-    yield look.text(f"  {_sum(path, rig)}")
+    hops = tuple((_words(hop, rig), str(hop.right)) for hop in path.hops)
+    return Steps(f"{_titled(path.start, rig)} {goal}", "" if path.complete else path.stops, hops, _sum(path, rig))
+
+
+def _told(path: Path, rig: Rig, look: Look) -> Iterator[str]:
+    said = steps(path, rig)
+    yield look.paint(look.text(said.title), "bold")
+    if said.because:
+        yield from look.hanging("because ", said.because)
+    wide = max((len(words) for words, _ in said.hops), default=0)
+    yield from (look.text(f"  {words.ljust(wide)}  {goal}") for words, goal in said.hops)
+    yield look.text(f"  {said.total}")
 
 
 def _titled(end: Port | Leg, rig: Rig) -> str:
