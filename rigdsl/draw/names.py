@@ -6,6 +6,7 @@
 | `data-zone` | boxes | the zone that it stands in |
 | `data-joins` | lines, their words | pairs of sockets, or of a source or output and its socket, the left end first |
 | `data-cables` | lines and their words | the links that it is made of |
+| `data-between` | lines and their words | the ids of the two boxes where it ends |
 | `data-one-way` | lines and their words | sound goes from the left end to the right one |
 | `data-finding`, `data-level` | marks | the finding's number in the list, and how bad it is |
 
@@ -63,8 +64,9 @@ def _node(node: Node, messages: dict[int, str]) -> Iterator[tuple[str, Named]]:
 
 
 def _edge(edge: Edge, messages: dict[int, str]) -> Iterator[tuple[str, Named]]:
+    between = _list("between", (edge.left.node, edge.right.node))
     one_way = {"data-one-way": "yes"} if edge.forward else {}
-    said = Named(edge.tip, data=_list("joins", edge.joins) | _list("cables", edge.cables) | one_way)
+    said = Named(edge.tip, data=_list("joins", edge.joins) | _list("cables", edge.cables) | between | one_way)
     for name in (edge.id, f"{edge.id}--label", f"{edge.id}--from", f"{edge.id}--to"):
         yield name, said
     yield from _marks(edge.id, edge.marks, messages)

@@ -37,8 +37,9 @@ def known(paths: Paths) -> dict[str, Any]:
         boxes = [port.box for port in _ports(path)]
         for name in dict.fromkeys([*names, *cables, *boxes, *map(rig.body, boxes)]):
             index.setdefault(name, []).append(at)
-    things = {**rig.boxes, **rig.sources, **rig.outputs}
-    labels = {name: thing.label for name, thing in sorted(things.items()) if thing.label}
+    labels = {box.name: box.label for box in rig.boxes.values()}
+    labels |= {thing.name: thing.label for some in (rig.sources, rig.outputs) for thing in some.values()}
+    labels = {name: label for name, label in sorted(labels.items()) if label}
     kinds = {name: word for some, word in _kinds(paths) for name in some}
     return {"paths": told, "index": index, "labels": labels, "kinds": dict(sorted(kinds.items()))}
 

@@ -28,6 +28,7 @@
       paper: element.querySelector(".paper"),
       nodes: [...element.querySelectorAll("svg g.node:not(.label)")].map((node) => ({
         element: node,
+        id: node.id.slice(element.dataset.own.length),
         things: list(node, "things"),
         rows: [...node.querySelectorAll("g.socket")].map((row) => ({ element: row, things: list(row, "things") })),
       })),
@@ -35,6 +36,7 @@
         element: line,
         joins: list(line, "joins"),
         cables: list(line, "cables"),
+        between: list(line, "between"),
         oneWay: line.hasAttribute("data-one-way"),
       })),
     })),
@@ -90,13 +92,13 @@
         const own = line.cables.includes(name) || line.joins.some((pair) => pair.includes(name));
         if (runs(line, way, cables) || (!paths.length && own)) {
           line.element.classList.add("lit");
-          line.joins.forEach((pair) => pair.forEach((end) => ends.add(end)));
+          line.between.forEach((node) => ends.add(node));
         }
       }
       for (const node of sheet.nodes) {
         const own = node.things.includes(name);
         const rows = node.rows.filter((row) => row.things.some((thing) => all.has(thing)));
-        const joined = node.rows.some((row) => row.things.some((thing) => ends.has(thing) && all.has(thing)));
+        const joined = ends.has(node.id);
         if (own || joined || (rows.length && !sheet.lines.length)) node.element.classList.add("lit");
         if (own || joined) rows.forEach((row) => row.element.classList.add("lit"));
       }
@@ -202,7 +204,8 @@
     save();
   };
 
-  const centre = (sheet, element) => {
+  // A zoom stands on the screen only with the next frame: where a part is can be read behind it.
+  const centre = (sheet, element) => requestAnimationFrame(() => requestAnimationFrame(() => {
     const box = element.getBoundingClientRect();
     const room = stage.getBoundingClientRect();
     const scale = sheet.pan.getScale();
@@ -210,7 +213,7 @@
     const dy = room.top + room.height / 2 - (box.top + box.height / 2);
     const { x, y } = sheet.pan.getPan();
     sheet.pan.pan(x + dx / scale, y + dy / scale, { animate: false, force: true });
-  };
+  }));
 
   const outside = (element) => {
     const box = element.getBoundingClientRect();

@@ -100,9 +100,8 @@ def _hash(script: str) -> str:
 
 def _dark() -> str:
     """The theme for dark wings, by choice and where the reader's machine asks for it; paper is always white."""
-    chosen, asked = (
-        css("screen", f":root{which} .sheet svg") for which in ('[data-theme="dark"]', ":not([data-theme])")
-    )
+    chosen = css("screen", ':root[data-theme="dark"] .sheet svg')
+    asked = css("screen", ":root:not([data-theme]) .sheet svg")
     return f"@media screen {{\n{chosen}\n}}\n@media screen and (prefers-color-scheme: dark) {{\n{asked}\n}}"
 
 
@@ -121,10 +120,12 @@ def _sheet(drawn: Drawn, number: int, data: bytes) -> str:
     own = re.sub(r"[^\w-]", "-", f"{drawn.name}-{number}")
     svg = DECLARATION.sub("", data.decode("utf-8"))
     svg = IDS.sub(lambda found: f' id="{own}--{found[1]}"', svg)
-    svg = LABELLED.sub(
-        lambda found: f' aria-labelledby="{" ".join(f"{own}--{name}" for name in found[1].split())}"', svg
-    )
-    return f'<div class="sheet" data-sheet="{number}"><div class="paper">{svg}</div></div>'
+    svg = LABELLED.sub(lambda found: f' aria-labelledby="{_own(own, found[1])}"', svg)
+    return f'<div class="sheet" data-sheet="{number}" data-own="{own}--"><div class="paper">{svg}</div></div>'
+
+
+def _own(prefix: str, names: str) -> str:
+    return " ".join(f"{prefix}--{name}" for name in names.split())
 
 
 def _twin(drawn: Drawn) -> str:
