@@ -64,7 +64,7 @@ def _even(node: Node, most: float, rows: range | None = None) -> list[range]:
     cuts, begun, taken, target = [], rows.start, 0.0, sum(heights) / count
     for index, height in zip(rows, heights, strict=True):
         full = taken + height > room
-        good = taken >= target - height / 2 and index not in whole
+        good = taken >= target - height / 2 and index not in whole and len(cuts) < count - 1
         if index > begun and (full or good):
             at = next((at for at in range(index, begun, -1) if at not in whole), index) if full else index
             cuts.append(range(begun, at))

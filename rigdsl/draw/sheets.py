@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rigdsl.draw.cuts import letters
-from rigdsl.draw.estimate import estimate, whole_size
+from rigdsl.draw.estimate import estimate, ranks_of, whole_size
 from rigdsl.draw.named import NamedView
 from rigdsl.draw.offsheet import Numbers, Whole, part
 from rigdsl.draw.packing import packed
@@ -55,6 +55,7 @@ class Split:
     named: NamedView
     page: Page
     units: tuple[tuple[str, ...], ...] = ()
+    places: tuple[int, ...] = ()
     weights: dict[tuple[int, int], float] | None = None
     sheets: tuple[Sheet, ...] = ()
 
@@ -87,7 +88,8 @@ class Split:
         """Sheets of these units."""
         at = {unit: index for index, unit in enumerate(units)}
         some = {(at[a], at[b]): w for (a, b), w in (self.weights or {}).items() if a in at and b in at}
-        made = packed(len(units), some, lambda sheet: self.fits(frozenset(units[index] for index in sheet), slack))
+        places = [self.places[unit] for unit in units]
+        made = packed(len(units), some, lambda sheet: self.fits(frozenset(units[at] for at in sheet), slack), places)
         return tuple(frozenset(units[index] for index in sheet) for sheet in made)
 
     def made(self) -> tuple[View, ...]:
@@ -163,9 +165,28 @@ def _in_units(split: Split) -> Split:
             units[host].append(name)
         else:
             units[name] = [name]
+    places = _places(split)
     split = replace(split, units=tuple(map(tuple, units.values())))
+    in_order = sorted(range(len(split.units)), key=lambda unit: places[split.units[unit][0]])
+    place = {unit: at for at, unit in enumerate(in_order)}
+    split = replace(split, places=tuple(place[unit] for unit in range(len(place))))
     split = replace(split, weights=_weights(split))
     return replace(split, sheets=split.packed(range(len(split.units))))
+
+
+def _places(split: Split) -> dict[str, tuple[float, ...]]:
+    """Where each node stands in the whole drawing, to be compared: as the signal goes, else as on the stage."""
+    view = split.whole.view
+    if not split.named.place:
+        ranks = ranks_of(list(split.whole.nodes), view.edges)
+        return {name: (ranks[name], at) for at, name in enumerate(split.whole.nodes)}
+    at = {node.id: node.at or (0.0, 0.0) for node in split.named.place(view, split.rig).nodes}
+    zones: dict[str, tuple[float, float]] = {}
+    for node in view.nodes:
+        (x, y), (left, top) = at[node.id], zones.get(node.group, at[node.id])
+        zones[node.group] = (min(x, left), max(y, top))
+    corners = {name: zones[node.group] for name, node in split.whole.nodes.items()}
+    return {name: (-corners[name][1], corners[name][0], -y, x) for name, (x, y) in at.items()}
 
 
 def _weights(split: Split) -> dict[tuple[int, int], float]:
