@@ -52,7 +52,10 @@ def draw(
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
     plates = Plates(engine, say)
     pages = laid_out(rig, paths, findings, wanted, plates, more)
-    return tuple(_page(page, format, engine, say, plates) for page in pages)
+    made = tuple(_page(page, format, engine, say, plates) for page in pages)
+    if wanted.paper and format == "svg":
+        _tell_small(pages, plates, say)
+    return made
 
 
 def laid_out(
@@ -93,7 +96,6 @@ def _page(sheet: View, format: str, engine: str, say: Callable[[str], None], pla
     if format == "gv":
         return text.encode("utf-8")
     if format == "svg":
-        _tell_small(sheet, plates.size(sheet), say)
         svg = finished(plates.svg(text), sheet)
         return on_paper(svg, sheet.page) if sheet.page and sheet.page.framed else svg
     picture = render(text, format, engine, say=say)
@@ -102,10 +104,13 @@ def _page(sheet: View, format: str, engine: str, say: Callable[[str], None], pla
     return picture
 
 
-def _tell_small(sheet: View, size: tuple[float, float], say: Callable[[str], None]) -> None:
-    """Say that a sheet is hard to read, where one box with its lines is too large for the paper."""
-    if sheet.page and sheet.page.framed and any(have > room for have, room in zip(size, sheet.page.room, strict=True)):
-        say(f"sheet {sheet.sheet[0]} of `{sheet.which}` has text under 8 points: one box is too large for this paper")
+def _tell_small(pages: tuple[View, ...], plates: Plates, say: Callable[[str], None]) -> None:
+    """Say that sheets are hard to read, where one box with its lines is too large for the paper."""
+    rooms = [(plates.size(page), page.page.room) for page in pages if page.page]
+    small = sum(size[0] > room[0] or size[1] > room[1] for size, room in rooms)
+    if small:
+        said = f"{small} of {len(pages)} sheets" if len(pages) > 1 else "the sheet"
+        say(f"{said} of `{pages[0].which}` with text under 8 points: one box alone is too large for this paper")
 
 
 def _tell_missing(sheet: View, say: Callable[[str], None]) -> None:

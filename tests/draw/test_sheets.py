@@ -94,7 +94,7 @@ def same_joins(whole: View, made: tuple[View, ...]) -> None:
 
 
 def one_name_each(made: tuple[View, ...]) -> None:
-    ids = [part.id for sheet in made for part in (*sheet.nodes, *sheet.edges)]
+    ids = [node.id for sheet in made for node in sheet.nodes] + [edge.id for sheet in made for edge in sheet.edges]
     assert [name for name, count in Counter(ids).items() if count > 1] == []
     for sheet in made:
         keys = {(node.id, cell.key) for node in sheet.nodes for row in node.rows for cell in row.cells}
@@ -215,6 +215,15 @@ def test_a_box_too_high_for_a_page_goes_on_on_another_sheet() -> None:
     )
     same_joins(whole(rig, "flow"), made)
     all_rows(whole(rig, "flow"), made)
+
+
+def test_a_box_too_large_for_any_sheet_is_said() -> None:
+    """A node of one row that is higher than the page cannot be cut."""
+    told: list[str] = []
+    title = "way too long " * 200
+    rig = small(f'box S "{title}" is nw16\nsource a dynamic to S 1')
+    draw(rig, Paths(rig), (), Wanted("flow", paper="a4"), "svg", say=told.append)
+    assert told == ["the sheet of `flow` with text under 8 points: one box alone is too large for this paper"]
 
 
 def test_words_of_a_mark() -> None:
