@@ -56,7 +56,7 @@ def _filled(sheets: list[frozenset[int]], fits: Fits) -> list[frozenset[int]]:
 
 
 def in_order(sheets: list[frozenset[int]], weights: Weights, places: Places = ()) -> list[frozenset[int]]:
-    """As they are read: from the first unit on, always to the one that most lines go on to."""
+    """As they are read: from the one that begins first on, always to the one that most lines go on to."""
     owner = {unit: index for index, sheet in enumerate(sheets) for unit in sheet}
     near: dict[int, dict[int, float]] = {index: {} for index in range(len(sheets))}
     for (a, b), weight in weights.items():
@@ -65,7 +65,7 @@ def in_order(sheets: list[frozenset[int]], weights: Weights, places: Places = ()
             near[here][there] = near[here].get(there, 0.0) + weight
             near[there][here] = near[there].get(here, 0.0) + weight
     first = [min(places[unit] if places else unit for unit in sheet) for sheet in sheets]
-    left = sorted(range(len(sheets)), key=lambda index: first[index])
+    left = sorted(range(len(sheets)), key=lambda index: (first[index], index))
     made: list[int] = []
     done: set[int] = set()
     pull: dict[int, float] = {}

@@ -109,8 +109,8 @@ def _tell_small(pages: tuple[View, ...], plates: Plates, say: Callable[[str], No
     rooms = [(plates.size(page), page.page.room) for page in pages if page.page]
     small = sum(size[0] > room[0] or size[1] > room[1] for size, room in rooms)
     if small:
-        said = f"{small} of {len(pages)} sheets" if len(pages) > 1 else "the sheet"
-        say(f"{said} of `{pages[0].which}` with text under 8 points: one box alone is too large for this paper")
+        where = f"{small} of {len(pages)} sheets of `{pages[0].which}`"
+        say(f"text under 8 points on {where}: one box alone is too large for this paper")
 
 
 def _tell_missing(sheet: View, say: Callable[[str], None]) -> None:

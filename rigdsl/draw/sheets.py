@@ -179,7 +179,8 @@ def _places(split: Split) -> dict[str, tuple[float, ...]]:
     view = split.whole.view
     if not split.named.place:
         ranks = ranks_of(list(split.whole.nodes), view.edges)
-        return {name: (ranks[name], at) for at, name in enumerate(split.whole.nodes)}
+        from_sources = _reached(split)
+        return {name: (name not in from_sources, ranks[name], at) for at, name in enumerate(split.whole.nodes)}
     at = {node.id: node.at or (0.0, 0.0) for node in split.named.place(view, split.rig).nodes}
     zones: dict[str, tuple[float, float]] = {}
     for node in view.nodes:
@@ -187,6 +188,18 @@ def _places(split: Split) -> dict[str, tuple[float, ...]]:
         zones[node.group] = (min(x, left), max(y, top))
     corners = {name: zones[node.group] for name, node in split.whole.nodes.items()}
     return {name: (-corners[name][1], corners[name][0], -y, x) for name, (x, y) in at.items()}
+
+
+def _reached(split: Split) -> set[str]:
+    """The nodes that sources are plugged into, and what is further on."""
+    nodes, view = split.whole.nodes, split.whole.view
+    ready = [name for name, node in nodes.items() if node.kind == "sources"]
+    reached = set(ready)
+    for name in ready:
+        onward = {view.edges[index].right.node for index in split.whole.lines[name]} - reached
+        reached |= onward
+        ready += sorted(onward)
+    return reached
 
 
 def _weights(split: Split) -> dict[tuple[int, int], float]:

@@ -220,10 +220,10 @@ def test_a_box_too_high_for_a_page_goes_on_on_another_sheet() -> None:
 def test_a_box_too_large_for_any_sheet_is_said() -> None:
     """A node of one row that is higher than the page cannot be cut."""
     told: list[str] = []
-    title = "way too long " * 200
+    title = "way too long " * 600
     rig = small(f'box S "{title}" is nw16\nsource a dynamic to S 1')
     draw(rig, Paths(rig), (), Wanted("flow", paper="a4"), "svg", say=told.append)
-    assert told == ["the sheet of `flow` with text under 8 points: one box alone is too large for this paper"]
+    assert told == ["text under 8 points on 1 of 2 sheets of `flow`: one box alone is too large for this paper"]
 
 
 def test_words_of_a_mark() -> None:
