@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 from rigdsl.draw.dot import dot
@@ -21,6 +23,7 @@ from rigdsl.rig import Rig
 
 __all__ = ["FORMATS", "Plates", "draw", "laid_out"]
 
+AT_ONCE = min(os.cpu_count() or 1, 8)  # engines that draw at the same time, each a sheet
 FORMATS = ("svg", "png", "gv")
 
 # What the letters of the engine that comes along have, in a picture of dots: Latin, Greek, Cyrillic, Hebrew, signs.
@@ -52,6 +55,8 @@ def draw(
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
     plates = Plates(engine, say)
     pages = laid_out(rig, paths, findings, wanted, plates, more)
+    if format == "svg":
+        plates.prepare(map(dot, pages))
     made = tuple(_page(page, format, engine, say, plates) for page in pages)
     if wanted.paper and format == "svg":
         _tell_small(pages, plates, say)
@@ -68,7 +73,7 @@ def laid_out(
 ) -> tuple[View, ...]:
     """The sheets of one drawing before they become pictures: what is on each, split as they will be drawn."""
     whole = view(rig, paths, findings, wanted.view, more, wanted.revision)
-    return sheets(whole, rig, named_view(wanted.view, more), wanted.paper, plates.size)
+    return sheets(whole, rig, named_view(wanted.view, more), wanted.paper, plates.sizes)
 
 
 @dataclass
@@ -81,13 +86,25 @@ class Plates:
 
     def svg(self, text: str) -> bytes:
         """The engine's SVG."""
-        if text not in self.drawn:
-            self.drawn[text] = render(text, "svg", self.engine, say=self.say)
+        self.prepare([text])
         return self.drawn[text]
 
-    def size(self, sheet: View) -> tuple[float, float]:
-        """How large a sheet comes out."""
-        return svg_size(self.svg(dot(sheet)))
+    def prepare(self, texts: Iterable[str]) -> None:
+        """Draw those that are not there yet, several at once; what there is to say of them is said in their order."""
+        missing = [text for text in dict.fromkeys(texts) if text not in self.drawn]
+        notes: dict[str, list[str]] = {text: [] for text in missing}
+        with ThreadPoolExecutor(AT_ONCE) as pool:
+            svgs = pool.map(lambda text: render(text, "svg", self.engine, say=notes[text].append), missing)
+            for text, svg in zip(missing, svgs, strict=True):
+                self.drawn[text] = svg
+                for note in notes[text]:
+                    self.say(note)
+
+    def sizes(self, pages: Sequence[View]) -> list[tuple[float, float]]:
+        """How large sheets come out."""
+        texts = [dot(page) for page in pages]
+        self.prepare(texts)
+        return [svg_size(self.drawn[text]) for text in texts]
 
 
 def _page(sheet: View, format: str, engine: str, say: Callable[[str], None], plates: Plates) -> bytes:
@@ -106,8 +123,8 @@ def _page(sheet: View, format: str, engine: str, say: Callable[[str], None], pla
 
 def _tell_small(pages: tuple[View, ...], plates: Plates, say: Callable[[str], None]) -> None:
     """Say that sheets are hard to read, where one box with its lines is too large for the paper."""
-    rooms = [(plates.size(page), page.page.room) for page in pages if page.page]
-    small = sum(size[0] > room[0] or size[1] > room[1] for size, room in rooms)
+    rooms = [page.page.room for page in pages if page.page]
+    small = sum(have[0] > room[0] or have[1] > room[1] for have, room in zip(plates.sizes(pages), rooms, strict=True))
     if small:
         where = f"{small} of {len(pages)} sheets of `{pages[0].which}`"
         say(f"text under 8 points on {where}: one box alone is too large for this paper")

@@ -18,7 +18,7 @@ from rigdsl.rig import Rig
 __all__ = ["sheets"]
 
 Size = tuple[float, float]
-Measure = Callable[[View], Size]
+Measure = Callable[[Sequence[View]], Sequence[Size]]
 Sheet = frozenset[int]  # the numbers of the units on it
 
 ROUND_IT = 210.0  # points of a page's height that captions and air take: no node is higher than the rest
@@ -32,8 +32,8 @@ SURE = 0.85  # of its page: a sheet that is estimated to be smaller does fit
 def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Measure | None = None) -> tuple[View, ...]:
     """The sheets of a view, numbered, in reading order, all on paper that lies one way: the way that needs fewer.
 
-    `measure` says how large the engine draws a sheet that is not placed: a sheet that comes out too large for its
-    paper is split again.
+    `measure` says how large the engine draws sheets that are not placed: one that comes out too large for its paper
+    is split again.
     """
     if named.fit:
         return (named.fit(view, rig, pages(paper)),)
@@ -41,7 +41,7 @@ def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Mea
     best = min(splits, key=lambda split: (len(split.misfits()), len(split.sheets)))
     if measure is None or named.place:
         return best.made()
-    if len(best.sheets) == 1 and _drawn_over(best.made()[0], measure) > 1.0:
+    if len(best.sheets) == 1 and _drawn_over(best.made(), measure)[0] > 1.0:
         best = _split(view, rig, named, best.page, at_once=False)
     return best.mended(measure)
 
@@ -112,8 +112,7 @@ class Split:
         for _ in range(ROUNDS):
             views = split.made()
             sheets: list[Sheet] = []
-            for sheet, view in zip(split.sheets, views, strict=True):
-                over = _drawn_over(view, measure) if len(sheet) > 1 else 0.0
+            for sheet, view, over in zip(split.sheets, views, _drawn_over(views, measure), strict=True):
                 slack = 1.02 * over / min(_over(_size(view), self.page), 1.0)
                 sheets += split.packed(sorted(sheet), slack) if over > 1.0 else [sheet]
             if len(sheets) == len(split.sheets):
@@ -127,11 +126,14 @@ def _over(size: Size, page: Page) -> float:
     return max(size[0] / page.room[0], size[1] / page.room[1])
 
 
-def _drawn_over(view: View, measure: Measure) -> float:
-    """The same of a sheet as the engine draws it; where there is room to spare nobody needs to try."""
-    assert view.page is not None
-    guess = _over(_size(view), view.page)
-    return guess if guess < SURE else _over(measure(view), view.page)
+def _drawn_over(views: Sequence[View], measure: Measure) -> list[float]:
+    """The same of sheets as the engine draws them; where there is room to spare nobody needs to try."""
+    guesses = [_over(_size(view), view.page) for view in views if view.page]
+    tried = [at for at, guess in enumerate(guesses) if guess >= SURE]
+    for at, size in zip(tried, measure([views[at] for at in tried]), strict=True):
+        page = views[at].page
+        guesses[at] = _over(size, page) if page else guesses[at]
+    return guesses
 
 
 def _size(view: View, sizes: Mapping[str, Size] | None = None) -> Size:

@@ -249,8 +249,7 @@ def test_without_paper_a_small_rig_is_one_sheet_and_a_large_one_no_poster() -> N
     assert len(drawn(example("club/friday"), Wanted("flow"))) == 1
     made = drawn(example("festival/saturday-night"), Wanted("flow"))
     assert len(made) > 1
-    for sheet in made:
-        wide, high = Plates().size(sheet)
+    for wide, high in Plates().sizes(made):
         assert wide <= 1189 / 25.4 * 72
         assert high <= 841 / 25.4 * 72
 
