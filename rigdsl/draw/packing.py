@@ -7,7 +7,7 @@ from heapq import heapify, heappop, heappush
 
 __all__ = ["in_order", "packed"]
 
-Fits = Callable[[frozenset[int]], bool]
+Fits = Callable[[frozenset[int], frozenset[int]], bool]  # whether two have room on one sheet
 Places = Sequence[int]
 Weights = Mapping[tuple[int, int], float]  # between two units, the smaller number first
 
@@ -27,7 +27,7 @@ def packed(count: int, weights: Weights, fits: Fits, places: Places = ()) -> lis
     heapify(heap)
     while heap:
         weight, a, b = heappop(heap)
-        if near.get(a, {}).get(b) != -weight or not fits(sheets[a] | sheets[b]):
+        if near.get(a, {}).get(b) != -weight or not fits(sheets[a], sheets[b]):
             continue
         sheets[a] |= sheets.pop(b)
         for other, more in near.pop(b).items():
@@ -48,7 +48,7 @@ def _filled(sheets: list[frozenset[int]], fits: Fits) -> list[frozenset[int]]:
         at = sheets.index(sheet)
         around = sorted(range(max(at - NEAR, 0), min(at + NEAR + 1, len(sheets))), key=lambda n: (abs(n - at), n))
         for other in around:
-            if other != at and fits(sheets[other] | sheet):
+            if other != at and fits(sheets[other], sheet):
                 sheets[other] |= sheet
                 del sheets[at]
                 break

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from rigdsl.draw.cuts import letters
 from rigdsl.draw.estimate import estimate, ranks_of, whole_size
@@ -25,6 +25,7 @@ ROUND_IT = 210.0  # points of a page's height that captions and air take: no nod
 TOGETHER = 1.5  # what one zone counts, against the lines between two units
 ZONES_FIRST = 1000.0  # where the view draws zones
 FULLEST = (0.5, 0.3)  # of a page that nodes can ever cover: laid out by the engine, in their zones
+MUCH = 1.2  # of a page: more than that two sheets never take together, although captions fall away
 LOWER, ROUNDS = 0.75, 4
 SURE = 0.85  # of its page: a sheet that is estimated to be smaller does fit
 
@@ -58,6 +59,7 @@ class Split:
     places: tuple[int, ...] = ()
     weights: dict[tuple[int, int], float] | None = None
     sheets: tuple[Sheet, ...] = ()
+    areas: dict[Sheet, float] = field(default_factory=dict)  # of sheets that have been laid out
 
     def names(self, sheet: Sheet) -> list[str]:
         """The nodes of a sheet in the order of the view."""
@@ -78,7 +80,13 @@ class Split:
         if sum(areas) > FULLEST[bool(self.named.place)] * self.page.room[0] * self.page.room[1]:
             return False  # no need to lay it out
         wide, high = self.size(names)
+        self.areas[sheet] = wide * high
         return wide * slack <= self.page.room[0] and high * slack <= self.page.room[1]
+
+    def fit(self, one: Sheet, other: Sheet, slack: float) -> bool:
+        """Whether two have room on one page; what is far too much is not laid out."""
+        areas = self.areas.get(one, 0.0) + self.areas.get(other, 0.0)
+        return areas <= MUCH * self.page.room[0] * self.page.room[1] and self.fits(one | other, slack)
 
     def misfits(self) -> list[Sheet]:
         """Sheets that are too large although they have one unit only."""
@@ -89,7 +97,11 @@ class Split:
         at = {unit: index for index, unit in enumerate(units)}
         some = {(at[a], at[b]): w for (a, b), w in (self.weights or {}).items() if a in at and b in at}
         places = [self.places[unit] for unit in units]
-        made = packed(len(units), some, lambda sheet: self.fits(frozenset(units[at] for at in sheet), slack), places)
+
+        def fit(one: Sheet, other: Sheet) -> bool:
+            return self.fit(frozenset(units[at] for at in one), frozenset(units[at] for at in other), slack)
+
+        made = packed(len(units), some, fit, places)
         return tuple(frozenset(units[index] for index in sheet) for sheet in made)
 
     def made(self) -> tuple[View, ...]:
@@ -168,7 +180,7 @@ def _in_units(split: Split) -> Split:
         else:
             units[name] = [name]
     places = _places(split)
-    split = replace(split, units=tuple(map(tuple, units.values())))
+    split = replace(split, units=tuple(map(tuple, units.values())), areas={})
     in_order = sorted(range(len(split.units)), key=lambda unit: places[split.units[unit][0]])
     place = {unit: at for at, unit in enumerate(in_order)}
     split = replace(split, places=tuple(place[unit] for unit in range(len(place))))
