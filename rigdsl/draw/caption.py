@@ -25,6 +25,7 @@ TITLE_LINE = 19.0  # the height of a line of the title
 FIELD_HEIGHT = 16.0  # of the fields below it
 FIELD_PAD = 8.0  # between a field's words and the rules beside them
 LEGEND_ROWS = 4
+ROUND_IT = 40.0  # points of a page's width that stay free beside them
 WIDEST = 760.0  # points, of the words round a drawing
 SHOWN = 20  # findings written out below a drawing; the rest is counted
 
@@ -42,7 +43,7 @@ def patterns_of(view: View) -> tuple[Pattern, ...]:
 
 def _limit(view: View) -> float:
     """How wide captions may be: no wider than the page, and on a large sheet no wider than one reads."""
-    return min(view.page.room[0] - 2 * NOTES_GAP, WIDEST) if view.page else WIDEST
+    return min(view.page.room[0] - ROUND_IT, WIDEST) if view.page else WIDEST
 
 
 def _fields(view: View) -> list[list[str]]:
@@ -60,7 +61,7 @@ def _fields(view: View) -> list[list[str]]:
 
 
 def _field_width(fact: str) -> float:
-    return ceil(text_width(fact, SMALL, bold=True)) + 2 * FIELD_PAD
+    return ceil(text_width(fact, SMALL)) + 2 * FIELD_PAD
 
 
 def _line_width(facts: list[str]) -> float:
@@ -93,10 +94,10 @@ def title_table(view: View) -> str:
         cells = ""
         for at, fact in enumerate(line):
             own = _field_width(fact) + (wide - _line_width(line) if at == len(line) - 1 else 0.0)
-            bold = (line is lines[-1] and at == len(line) - 1) or (line is lines[0] and at == 0)
-            said = f"<B>{escaped(fact)}</B>" if bold else escaped(fact)
+            stands_out = (line is lines[0] and at == 0) or (line is lines[-1] and at == len(line) - 1)
+            ink = INK if stands_out else QUIET
             side = f'{ruled} SIDES="{"T" if at == 0 else "TL"}"'
-            cells += field(small(said, SMALL, INK if bold else QUIET), own, FIELD_HEIGHT, steady=True, facts=side)
+            cells += field(small(escaped(fact), SMALL, ink), own, FIELD_HEIGHT, steady=True, facts=side)
         rows += f"<TR>{field(table(f'<TR>{cells}</TR>', (wide, FIELD_HEIGHT)), wide, FIELD_HEIGHT, steady=True)}</TR>"
     framed = table(rows, (wide + 2, high + FIELD_HEIGHT * len(lines) + 2), facts=f' COLOR="{QUIET}"')
     return framed.replace('BORDER="0"', 'BORDER="1"', 1)
@@ -117,7 +118,7 @@ def _legend_rows(view: View) -> Rows:
         rows.append((marks_table((first,)), f"{level}, by its number in the list"))
     letter = next(letters_used(view.nodes), "")
     if letter:
-        rows.append((small(f"<B>{letter}:</B>", SMALL, INK), "the line goes on where the same letter stands"))
+        rows.append((small(f"{letter}:", SMALL, INK), "the line goes on where the same letter stands"))
     return rows
 
 

@@ -9,7 +9,7 @@ from rigdsl.draw.dot import NODE_SEP, RANK_SEP
 from rigdsl.draw.shapes import Edge, View
 from rigdsl.draw.sizes import label_size, node_size
 
-__all__ = ["estimate", "whole_size"]
+__all__ = ["estimate", "ranks_of", "whole_size"]
 
 PAD = 8.0  # points, of the engine round everything
 FRAME = 24.0  # more of them across, round what it lays out
@@ -23,7 +23,7 @@ def estimate(view: View, sizes: Mapping[str, tuple[float, float]] | None = None)
     `sizes` are those of nodes that have been measured before, by their ids.
     """
     known = sizes or {}
-    ranks = _ranks([node.id for node in view.nodes], view.edges)
+    ranks = ranks_of([node.id for node in view.nodes], view.edges)
     columns: dict[int, list[tuple[float, float]]] = {}
     for node in view.nodes:
         columns.setdefault(ranks[node.id], []).append(known.get(node.id) or node_size(node))
@@ -52,7 +52,7 @@ def whole_size(view: View, width: float, height: float) -> tuple[float, float]:
     return max(width, title[0], notes[0]) + PAD, height + title[1] + notes[1] + PAD + 18
 
 
-def _ranks(names: Sequence[str], edges: Sequence[Edge]) -> dict[str, int]:
+def ranks_of(names: Sequence[str], edges: Sequence[Edge]) -> dict[str, int]:
     """How far right each node stands: the longest way to it; what nothing comes into stands next to what it feeds."""
     onward: dict[str, list[tuple[str, int]]] = {name: [] for name in names}
     missing = dict.fromkeys(names, 0)

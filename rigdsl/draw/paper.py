@@ -9,6 +9,8 @@ import re
 from dataclasses import dataclass
 from xml.etree import ElementTree
 
+from rigdsl.draw.patterns import QUIET
+
 __all__ = ["LEAST_SCALE", "MARGIN_MM", "PAPERS", "POSTER", "Page", "on_paper", "pages", "svg_size"]
 
 PT_PER_MM = 72 / 25.4
@@ -70,7 +72,7 @@ def on_paper(svg: bytes, page: Page) -> bytes:
     fill = ground.get("fill", "white") if ground is not None else "white"
     sides = {"class": "sheet-paper", "width": f"{width:.2f}", "height": f"{height:.2f}", "fill": fill}
     root.insert(at, ElementTree.Element(f"{SVG}rect", sides))
-    frame = {"class": "sheet-frame", "x": f"{edge:.2f}", "y": f"{edge:.2f}", "fill": "none", "stroke": "#595959"}
+    frame = {"class": "sheet-frame", "x": f"{edge:.2f}", "y": f"{edge:.2f}", "fill": "none", "stroke": QUIET}
     frame |= {"width": f"{width - 2 * edge:.2f}", "height": f"{height - 2 * edge:.2f}", "stroke-width": "0.6"}
     root.insert(at + 1, ElementTree.Element(f"{SVG}rect", frame))
     text = ElementTree.tostring(root, encoding="unicode")

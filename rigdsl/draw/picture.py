@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from rigdsl.draw.choice import chosen
 from rigdsl.draw.dot import dot
 from rigdsl.draw.finish import drawing_title, finished
 from rigdsl.draw.mermaid import mermaid
 from rigdsl.draw.named import NamedView
-from rigdsl.draw.paper import on_paper, svg_size
-from rigdsl.draw.render import DrawError, render
+from rigdsl.draw.paper import on_paper
+from rigdsl.draw.plates import Plates
+from rigdsl.draw.render import DrawError
 from rigdsl.draw.shapes import View
 from rigdsl.draw.sheets import sheets
 from rigdsl.draw.twin import twin
@@ -66,6 +67,9 @@ def draw(
     pages = laid_out(rig, paths, findings, wanted, plates, more)
     if format == "gv":
         return tuple(dot(page).encode("utf-8") for page in pages)
+    plates.prepare(map(dot, pages))
+    if wanted.paper:
+        _tell_small(pages, plates)
     svgs = tuple(_finished(page, wanted.theme, plates) for page in pages)
     return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(pages[0]), say)
 
@@ -80,7 +84,7 @@ def laid_out(
 ) -> tuple[View, ...]:
     """The sheets of one drawing before they become pictures: what is on each, split as they will be drawn."""
     part = _part(rig, paths, findings, wanted, more)
-    return sheets(part, rig, named_view(wanted.view, more), wanted.paper, plates.size)
+    return sheets(part, rig, named_view(wanted.view, more), wanted.paper, plates.sizes)
 
 
 def _part(
@@ -94,32 +98,15 @@ def _part(
     return chosen(view(rig, paths, findings, wanted.view, more, wanted.revision), paths, wanted.choice)
 
 
-@dataclass
-class Plates:
-    """What an engine has drawn already, by its text: a sheet is measured, and then it is finished."""
-
-    engine: str = "embedded"
-    say: Callable[[str], None] = _nobody
-    drawn: dict[str, bytes] = field(default_factory=dict)
-
-    def svg(self, text: str) -> bytes:
-        """The engine's SVG."""
-        if text not in self.drawn:
-            self.drawn[text] = render(text, self.engine, say=self.say)
-        return self.drawn[text]
-
-    def size(self, sheet: View) -> tuple[float, float]:
-        """How large a sheet comes out."""
-        return svg_size(self.svg(dot(sheet)))
-
-
 def _finished(sheet: View, theme: str, plates: Plates) -> bytes:
-    _tell_small(sheet, plates.size(sheet), plates.say)
     svg = finished(plates.svg(dot(sheet)), sheet, theme)
     return on_paper(svg, sheet.page) if sheet.page and sheet.page.framed else svg
 
 
-def _tell_small(sheet: View, size: tuple[float, float], say: Callable[[str], None]) -> None:
-    """Say that a sheet is hard to read, where one box with its lines is too large for the paper."""
-    if sheet.page and sheet.page.framed and any(have > room for have, room in zip(size, sheet.page.room, strict=True)):
-        say(f"sheet {sheet.sheet[0]} of `{sheet.which}` has text under 8 points: one box is too large for this paper")
+def _tell_small(pages: Sequence[View], plates: Plates) -> None:
+    """Say that sheets are hard to read, where one box with its lines is too large for the paper."""
+    rooms = [page.page.room for page in pages if page.page]
+    small = sum(have[0] > room[0] or have[1] > room[1] for have, room in zip(plates.sizes(pages), rooms, strict=True))
+    if small:
+        where = f"{small} of {len(pages)} sheets of `{pages[0].which}`"
+        plates.say(f"text under 8 points on {where}: one box alone is too large for this paper")

@@ -61,10 +61,11 @@ def _even(node: Node, most: float, rows: range | None = None) -> list[range]:
     if count < 2:
         return [rows]
     whole = _held(node, most)
-    cuts, begun, taken, target = [], rows.start, 0.0, sum(heights) / count
+    cuts: list[range] = []
+    begun, taken, target = rows.start, 0.0, sum(heights) / count
     for index, height in zip(rows, heights, strict=True):
         full = taken + height > room
-        good = taken >= target - height / 2 and index not in whole
+        good = taken >= target - height / 2 and index not in whole and len(cuts) < count - 1
         if index > begun and (full or good):
             at = next((at for at in range(index, begun, -1) if at not in whole), index) if full else index
             cuts.append(range(begun, at))
@@ -96,7 +97,8 @@ def _beside(node: Node, edges: Sequence[Edge], pieces: Pieces, most: float) -> l
         ends = [keys[cell.key] for cell in row.cells if cell.key in keys]
         there = [piece.id for piece in _with_key(pieces, ends[0])] if ends else where[-1:]
         where.append(there[0] if there else "")
-    cuts, begun = [], 0
+    cuts: list[range] = []
+    begun = 0
     for index in range(1, len(where) + 1):
         if index == len(where) or where[index] != where[begun]:
             cuts += _even(node, most, range(begun, index))

@@ -12,7 +12,8 @@ import sys
 import sysconfig
 from collections.abc import Callable
 from pathlib import Path
-from typing import Literal
+from threading import Lock
+from typing import Any, Literal
 
 from rigdsl.draw.dot import PLACED
 
@@ -29,6 +30,7 @@ LIMIT_S = 20.0
 # An installed engine takes its letters from the machine's fonts: the first of these that is there.
 ONE_FONT = 'fontname="Arial"'
 ANY_FONT = 'fontname="Arial,Liberation Sans,Arimo,Helvetica,Nimbus Sans,DejaVu Sans Condensed"'
+ONE_AT_A_TIME = Lock()  # sheets are drawn side by side, and an engine is named in one place for all of them
 
 
 class DrawError(Exception):
@@ -61,6 +63,11 @@ def _command(binary: Path, lines: str) -> list[str]:
     """The engine's command line; a sheet whose lines are placed already has no `lines`."""
     from graphviz.backend import dot_command  # only where a picture is made: what merely names views need not wait
 
+    with ONE_AT_A_TIME:
+        return _words(dot_command, binary, lines)
+
+
+def _words(dot_command: Any, binary: Path, lines: str) -> list[str]:
     before = dot_command.DOT_BINARY
     dot_command.DOT_BINARY = binary  # the package's own way of naming an engine; others in this process keep theirs
     try:

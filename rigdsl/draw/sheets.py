@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from rigdsl.draw.cuts import letters
-from rigdsl.draw.estimate import estimate, whole_size
+from rigdsl.draw.estimate import estimate, ranks_of, whole_size
 from rigdsl.draw.named import NamedView
 from rigdsl.draw.offsheet import Numbers, Whole, part
 from rigdsl.draw.packing import packed
@@ -18,13 +18,14 @@ from rigdsl.rig import Rig
 __all__ = ["sheets"]
 
 Size = tuple[float, float]
-Measure = Callable[[View], Size]
+Measure = Callable[[Sequence[View]], Sequence[Size]]
 Sheet = frozenset[int]  # the numbers of the units on it
 
 ROUND_IT = 210.0  # points of a page's height that captions and air take: no node is higher than the rest
 TOGETHER = 1.5  # what one zone counts, against the lines between two units
 ZONES_FIRST = 1000.0  # where the view draws zones
 FULLEST = (0.5, 0.3)  # of a page that nodes can ever cover: laid out by the engine, in their zones
+MUCH = 1.2  # of a page: more than that two sheets never take together, although captions fall away
 LOWER, ROUNDS = 0.75, 4
 SURE = 0.85  # of its page: a sheet that is estimated to be smaller does fit
 
@@ -32,8 +33,8 @@ SURE = 0.85  # of its page: a sheet that is estimated to be smaller does fit
 def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Measure | None = None) -> tuple[View, ...]:
     """The sheets of a view, numbered, in reading order, all on paper that lies one way: the way that needs fewer.
 
-    `measure` says how large the engine draws a sheet that is not placed: a sheet that comes out too large for its
-    paper is split again.
+    `measure` says how large the engine draws sheets that are not placed: one that comes out too large for its paper
+    is split again.
     """
     if named.fit:
         return named.fit(view, rig, pages(paper))
@@ -41,7 +42,7 @@ def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Mea
     best = min(splits, key=lambda split: (len(split.misfits()), len(split.sheets)))
     if measure is None or named.place:
         return best.made()
-    if len(best.sheets) == 1 and _drawn_over(best.made()[0], measure) > 1.0:
+    if len(best.sheets) == 1 and _drawn_over(best.made(), measure)[0] > 1.0:
         best = _split(view, rig, named, best.page, at_once=False)
     return best.mended(measure)
 
@@ -55,8 +56,10 @@ class Split:
     named: NamedView
     page: Page
     units: tuple[tuple[str, ...], ...] = ()
+    places: tuple[int, ...] = ()
     weights: dict[tuple[int, int], float] | None = None
     sheets: tuple[Sheet, ...] = ()
+    areas: dict[Sheet, float] = field(default_factory=dict)  # of sheets that have been laid out
 
     def names(self, sheet: Sheet) -> list[str]:
         """The nodes of a sheet in the order of the view."""
@@ -77,7 +80,13 @@ class Split:
         if sum(areas) > FULLEST[bool(self.named.place)] * self.page.room[0] * self.page.room[1]:
             return False  # no need to lay it out
         wide, high = self.size(names)
+        self.areas[sheet] = wide * high
         return wide * slack <= self.page.room[0] and high * slack <= self.page.room[1]
+
+    def fit(self, one: Sheet, other: Sheet, slack: float) -> bool:
+        """Whether two have room on one page; what is far too much is not laid out."""
+        areas = self.areas.get(one, 0.0) + self.areas.get(other, 0.0)
+        return areas <= MUCH * self.page.room[0] * self.page.room[1] and self.fits(one | other, slack)
 
     def misfits(self) -> list[Sheet]:
         """Sheets that are too large although they have one unit only."""
@@ -87,7 +96,12 @@ class Split:
         """Sheets of these units."""
         at = {unit: index for index, unit in enumerate(units)}
         some = {(at[a], at[b]): w for (a, b), w in (self.weights or {}).items() if a in at and b in at}
-        made = packed(len(units), some, lambda sheet: self.fits(frozenset(units[index] for index in sheet), slack))
+        places = [self.places[unit] for unit in units]
+
+        def fit(one: Sheet, other: Sheet) -> bool:
+            return self.fit(frozenset(units[at] for at in one), frozenset(units[at] for at in other), slack)
+
+        made = packed(len(units), some, fit, places)
         return tuple(frozenset(units[index] for index in sheet) for sheet in made)
 
     def made(self) -> tuple[View, ...]:
@@ -110,8 +124,7 @@ class Split:
         for _ in range(ROUNDS):
             views = split.made()
             sheets: list[Sheet] = []
-            for sheet, view in zip(split.sheets, views, strict=True):
-                over = _drawn_over(view, measure) if len(sheet) > 1 else 0.0
+            for sheet, view, over in zip(split.sheets, views, _drawn_over(views, measure), strict=True):
                 slack = 1.02 * over / min(_over(_size(view), self.page), 1.0)
                 sheets += split.packed(sorted(sheet), slack) if over > 1.0 else [sheet]
             if len(sheets) == len(split.sheets):
@@ -125,11 +138,14 @@ def _over(size: Size, page: Page) -> float:
     return max(size[0] / page.room[0], size[1] / page.room[1])
 
 
-def _drawn_over(view: View, measure: Measure) -> float:
-    """The same of a sheet as the engine draws it; where there is room to spare nobody needs to try."""
-    assert view.page is not None
-    guess = _over(_size(view), view.page)
-    return guess if guess < SURE else _over(measure(view), view.page)
+def _drawn_over(views: Sequence[View], measure: Measure) -> list[float]:
+    """The same of sheets as the engine draws them; where there is room to spare nobody needs to try."""
+    guesses = [_over(_size(view), view.page) for view in views if view.page]
+    tried = [at for at, guess in enumerate(guesses) if guess >= SURE]
+    for at, size in zip(tried, measure([views[at] for at in tried]), strict=True):
+        page = views[at].page
+        guesses[at] = _over(size, page) if page else guesses[at]
+    return guesses
 
 
 def _size(view: View, sizes: Mapping[str, Size] | None = None) -> Size:
@@ -163,9 +179,41 @@ def _in_units(split: Split) -> Split:
             units[host].append(name)
         else:
             units[name] = [name]
-    split = replace(split, units=tuple(map(tuple, units.values())))
+    places = _places(split)
+    split = replace(split, units=tuple(map(tuple, units.values())), areas={})
+    in_order = sorted(range(len(split.units)), key=lambda unit: places[split.units[unit][0]])
+    place = {unit: at for at, unit in enumerate(in_order)}
+    split = replace(split, places=tuple(place[unit] for unit in range(len(place))))
     split = replace(split, weights=_weights(split))
     return replace(split, sheets=split.packed(range(len(split.units))))
+
+
+def _places(split: Split) -> dict[str, tuple[float, ...]]:
+    """Where each node stands in the whole drawing, to be compared: as the signal goes, else as on the stage."""
+    view = split.whole.view
+    if not split.named.place:
+        ranks = ranks_of(list(split.whole.nodes), view.edges)
+        from_sources = _reached(split)
+        return {name: (name not in from_sources, ranks[name], at) for at, name in enumerate(split.whole.nodes)}
+    at = {node.id: node.at or (0.0, 0.0) for node in split.named.place(view, split.rig).nodes}
+    zones: dict[str, tuple[float, float]] = {}
+    for node in view.nodes:
+        (x, y), (left, top) = at[node.id], zones.get(node.group, at[node.id])
+        zones[node.group] = (min(x, left), max(y, top))
+    corners = {name: zones[node.group] for name, node in split.whole.nodes.items()}
+    return {name: (-corners[name][1], corners[name][0], -y, x) for name, (x, y) in at.items()}
+
+
+def _reached(split: Split) -> set[str]:
+    """The nodes that sources are plugged into, and what is further on."""
+    nodes, view = split.whole.nodes, split.whole.view
+    ready = [name for name, node in nodes.items() if node.kind == "sources"]
+    reached = set(ready)
+    for name in ready:
+        onward = {view.edges[index].right.node for index in split.whole.lines[name]} - reached
+        reached |= onward
+        ready += sorted(onward)
+    return reached
 
 
 def _weights(split: Split) -> dict[tuple[int, int], float]:

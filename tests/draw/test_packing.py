@@ -27,12 +27,12 @@ WEIGHTS = st.dictionaries(
 def test_what_has_most_in_common_stands_together(
     count: int, weights: dict[tuple[int, int], float], most: int, sheets: list[set[int]]
 ) -> None:
-    assert packed(count, weights, lambda sheet: len(sheet) <= most) == sheets
+    assert packed(count, weights, lambda one, other: len(one | other) <= most) == sheets
 
 
 @given(WEIGHTS, st.integers(1, 12))
 def test_every_unit_is_on_one_sheet_and_none_is_too_full(weights: dict[tuple[int, int], float], most: int) -> None:
-    sheets = packed(12, weights, lambda sheet: len(sheet) <= most)
+    sheets = packed(12, weights, lambda one, other: len(one | other) <= most)
     assert sorted(unit for sheet in sheets for unit in sheet) == list(range(12))
     assert max(map(len, sheets)) <= most
 

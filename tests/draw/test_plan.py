@@ -60,7 +60,7 @@ def test_a_line_says_its_cables_how_long_they_are_and_how_far_it_is() -> None:
 def test_it_is_to_scale(name: str, paper: str) -> None:
     """The distance of two points on the paper, times the scale, is that of their zones in the room."""
     rig = example(name)
-    (data,) = draw(rig, Paths(rig), findings(rig), Wanted("plan", paper=paper), "svg")
+    data = draw(rig, Paths(rig), findings(rig), Wanted("plan", paper=paper), "svg")[0]
     root = etree.fromstring(data)
     (scale,) = [int(text.text[8:]) for text in root.iter(f"{SVG}text") if (text.text or "").startswith("scale 1:")]
     at = {

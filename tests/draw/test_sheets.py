@@ -94,7 +94,7 @@ def same_joins(whole: View, made: tuple[View, ...]) -> None:
 
 
 def one_name_each(made: tuple[View, ...]) -> None:
-    ids = [part.id for sheet in made for part in (*sheet.nodes, *sheet.edges)]
+    ids = [node.id for sheet in made for node in sheet.nodes] + [edge.id for sheet in made for edge in sheet.edges]
     assert [name for name, count in Counter(ids).items() if count > 1] == []
     for sheet in made:
         keys = {(node.id, cell.key) for node in sheet.nodes for row in node.rows for cell in row.cells}
@@ -217,6 +217,15 @@ def test_a_box_too_high_for_a_page_goes_on_on_another_sheet() -> None:
     all_rows(whole(rig, "flow"), made)
 
 
+def test_a_box_too_large_for_any_sheet_is_said() -> None:
+    """A node of one row that is higher than the page cannot be cut."""
+    told: list[str] = []
+    title = "way too long " * 600
+    rig = small(f'box S "{title}" is nw16\nsource a dynamic to S 1')
+    draw(rig, Paths(rig), (), Wanted("flow", paper="a4"), "svg", say=told.append)
+    assert told == ["text under 8 points on 1 of 2 sheets of `flow`: one box alone is too large for this paper"]
+
+
 def test_words_of_a_mark() -> None:
     """What it is, where it goes on and on which sheet; several towards one place stand under one heading."""
     made = split("club/friday", "flow", "a3")
@@ -240,8 +249,7 @@ def test_without_paper_a_small_rig_is_one_sheet_and_a_large_one_no_poster() -> N
     assert len(drawn(example("club/friday"), Wanted("flow"))) == 1
     made = drawn(example("festival/saturday-night"), Wanted("flow"))
     assert len(made) > 1
-    for sheet in made:
-        wide, high = Plates().size(sheet)
+    for wide, high in Plates().sizes(made):
         assert wide <= 1189 / 25.4 * 72
         assert high <= 841 / 25.4 * 72
 
