@@ -46,6 +46,7 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     `flow` reads from left to right as the signal goes, `cabling` has every box where it stands and every cable.
     RIG is a rig file or `-` for standard input. Without --out the drawings are put into the current folder, and
     none that is there already is written over. A file holds one drawing: `flow` where --view says nothing else.
+    A folder also gets `index.html`: all of them on one page, to search and to follow a signal in any browser.
 
     Example: rigdsl draw shows/friday.rig --out drawings/
     """

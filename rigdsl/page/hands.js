@@ -1,7 +1,7 @@
 "use strict";
 // Mouse, fingers and keys; then the page as it was left.
 (() => {
-  const { at, clear, current, data, fit, list, restore, select, show, stage, state, views } = window.rig;
+  const { at, chosen, clear, current, fit, restore, save, select, show, stage, state, views } = window.rig;
 
   const pick = (target) => {
     const finding = target.closest(".finding");
@@ -11,11 +11,7 @@
       return;
     }
     const part = target.closest("[data-joins], .socket, .node");
-    if (!part) return;
-    const cables = list(part, "cables");
-    const joins = list(part, "joins");
-    const things = list(part, "things");
-    const name = cables[0] || (joins[0] && joins[0].find((end) => data.index[end])) || things.find((one) => data.index[one]) || things[0];
+    const name = part && chosen(part);
     if (name) select(name, true);
   };
 
@@ -37,6 +33,7 @@
   };
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey || event.target === at("search")) return;
+    if (event.defaultPrevented) return;
     const arrows = event.key.startsWith("Arrow") && event.target !== stage && event.target !== document.body;
     const view = views[Number(event.key) - 1];
     const act = view && event.key !== "0" ? () => show(view.dataset.view) : KEYS[event.key];
@@ -54,7 +51,8 @@
   at("theme").addEventListener("click", () => {
     const root = document.documentElement;
     const dark = root.dataset.theme ? root.dataset.theme === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
-    root.dataset.theme = dark ? "light" : "dark";
+    root.dataset.theme = state.theme = dark ? "light" : "dark";
+    save();
   });
 
   restore();

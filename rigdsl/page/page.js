@@ -5,7 +5,7 @@
   const at = (id) => document.getElementById(id);
   const stage = at("stage");
   const views = [...document.querySelectorAll(".view")];
-  const state = { view: "", sheet: {}, zoom: {}, name: "" };
+  const state = { view: "", sheet: {}, zoom: {}, name: "", theme: "" };
   const KEY = `rig:${data.title}`;
   const MOST_TRACES = 12;
 
@@ -156,31 +156,31 @@
   const key = (sheet) => `${sheet.view}/${sheet.number}`;
   const current = () => sheets.find((sheet) => sheet.view === state.view && sheet.number === (state.sheet[state.view] || 1));
 
-  const fit = (sheet) => {
-    const box = sheet.svg.getBoundingClientRect();
-    const scale = sheet.pan.getScale();
-    const [wide, high] = [box.width / scale, box.height / scale];
-    const whole = Math.min(stage.clientWidth / wide, stage.clientHeight / high, 1.5);
-    sheet.pan.zoom(whole, { animate: false });
-    sheet.pan.pan(Math.max((stage.clientWidth / whole - wide) / 2, 0), 0, { animate: false, force: true });
+  // The whole sheet in the middle of the stage: its scale, and its place in the sheet's own measure.
+  const whole = (sheet) => {
+    const [wide, high] = [sheet.svg.clientWidth, sheet.svg.clientHeight];
+    const scale = Math.min(stage.clientWidth / wide, stage.clientHeight / high, 1.5);
+    return [scale, (stage.clientWidth / scale - wide) / 2, (stage.clientHeight / scale - high) / 2];
   };
+
+  const place = (sheet, [scale, x, y]) => {
+    sheet.pan.zoom(scale, { animate: false, force: true });
+    sheet.pan.pan(x, y, { animate: false, force: true });
+  };
+
+  const fit = (sheet) => place(sheet, whole(sheet));
 
   const prepare = (sheet) => {
     if (sheet.pan) return;
-    const options = { canvas: true, minScale: 0.05, maxScale: 12, origin: "0 0", cursor: "grab", step: 0.35 };
+    const [startScale, startX, startY] = state.zoom[key(sheet)] || whole(sheet);
+    const start = { startScale, startX, startY }; // it goes there once more a moment after it was made
+    const options = { canvas: true, minScale: 0.05, maxScale: 12, origin: "0 0", cursor: "grab", step: 0.35, ...start };
     sheet.pan = Panzoom(sheet.paper, { ...options, handleStartEvent: (event) => event.preventDefault() });
     sheet.element.addEventListener("wheel", (event) => {
       event.preventDefault();
       sheet.pan.zoomWithWheel(event, { animate: false });
     }, { passive: false });
     sheet.paper.addEventListener("panzoomchange", () => keep(sheet));
-    const kept = state.zoom[key(sheet)];
-    if (kept) {
-      sheet.pan.zoom(kept[0], { animate: false });
-      sheet.pan.pan(kept[1], kept[2], { animate: false, force: true });
-    } else {
-      fit(sheet);
-    }
   };
 
   const keep = (sheet) => {
@@ -277,13 +277,21 @@
   const restore = () => {
     try {
       const kept = JSON.parse(sessionStorage.getItem(KEY) || "{}");
-      Object.assign(state, { view: kept.view || "", sheet: kept.sheet || {}, zoom: kept.zoom || {}, name: kept.name || "" });
+      Object.assign(state, { view: kept.view || "", sheet: kept.sheet || {}, zoom: kept.zoom || {}, name: kept.name || "", theme: kept.theme || "" });
       at("search").value = kept.search || "";
     } catch { /* nothing was kept */ }
+    if (state.theme) document.documentElement.dataset.theme = state.theme;
     show(views.some((view) => view.dataset.view === state.view) ? state.view : views[0] && views[0].dataset.view);
-    if (state.name) select(state.name, true);
+    if (names.some((one) => one.name === state.name)) select(state.name, true);
+  };
+
+  // What a click on a part is about: its cable, else what sound goes over.
+  const chosen = (part) => {
+    const joins = list(part, "joins").flat();
+    const things = [...joins, ...list(part, "things")];
+    return list(part, "cables")[0] || things.find((one) => data.index[one]) || list(part, "things")[0];
   };
 
   fillFindings();
-  window.rig = { at, clear, current, data, fit, list, make, names, restore, save, select, show, stage, state, views };
+  window.rig = { at, chosen, clear, current, fit, make, names, outside, centre, restore, save, select, sheets, show, stage, state, views };
 })();

@@ -21,7 +21,7 @@ __all__ = ["Drawn", "Page", "page"]
 
 DECLARATION = re.compile(r"^<\?xml[^>]*\?>\s*")
 IDS = re.compile(r' id="([^"]*)"')
-SCRIPTS = ("panzoom.min.js", "page.js", "find.js", "hands.js")
+SCRIPTS = ("panzoom.min.js", "page.js", "find.js", "parts.js", "hands.js")
 CAUTIONS = (
     "Mains and supplies are work for licensed people; local codes rule.",
     "Mute and turn down before anything is plugged or phantom is switched: loudspeakers can hurt ears and people.",
