@@ -24,11 +24,15 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 @dataclass(frozen=True)
 class Page:
-    """A sheet as it lies before the reader; `framed` where it is paper and not only a limit."""
+    """A sheet as it lies before the reader; `framed` where it is paper and not only a limit.
+
+    `least_scale` is how small a drawing may come out on it.
+    """
 
     width_mm: float
     height_mm: float
     framed: bool = True
+    least_scale: float = LEAST_SCALE
 
     @property
     def inner(self) -> tuple[float, float]:
@@ -40,7 +44,7 @@ class Page:
     def room(self) -> tuple[float, float]:
         """How large a drawing may be, in its own points."""
         wide, high = self.inner
-        return (wide / LEAST_SCALE, high / LEAST_SCALE) if self.framed else (wide, high)
+        return (wide / self.least_scale, high / self.least_scale) if self.framed else (wide, high)
 
 
 def pages(paper: str) -> tuple[Page, ...]:
@@ -51,7 +55,7 @@ def pages(paper: str) -> tuple[Page, ...]:
     return Page(high, wide), Page(wide, high)
 
 
-def on_paper(svg: bytes, page: Page) -> bytes:
+def on_paper(svg: bytes, page: Page, frame_colour: str) -> bytes:
     """A finished SVG on its page: as large as the paper, the drawing at the top left of a thin frame."""
     ElementTree.register_namespace("", SVG[1:-1])
     root = ElementTree.fromstring(svg)
