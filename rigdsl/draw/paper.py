@@ -9,8 +9,6 @@ import re
 from dataclasses import dataclass
 from xml.etree import ElementTree
 
-from rigdsl.draw.patterns import QUIET
-
 __all__ = ["LEAST_SCALE", "MARGIN_MM", "PAPERS", "POSTER", "Page", "on_paper", "pages", "svg_size"]
 
 PT_PER_MM = 72 / 25.4
@@ -76,7 +74,7 @@ def on_paper(svg: bytes, page: Page, frame_colour: str) -> bytes:
     fill = ground.get("fill", "white") if ground is not None else "white"
     sides = {"class": "sheet-paper", "width": f"{width:.2f}", "height": f"{height:.2f}", "fill": fill}
     root.insert(at, ElementTree.Element(f"{SVG}rect", sides))
-    frame = {"class": "sheet-frame", "x": f"{edge:.2f}", "y": f"{edge:.2f}", "fill": "none", "stroke": QUIET}
+    frame = {"class": "sheet-frame", "x": f"{edge:.2f}", "y": f"{edge:.2f}", "fill": "none", "stroke": frame_colour}
     frame |= {"width": f"{width - 2 * edge:.2f}", "height": f"{height - 2 * edge:.2f}", "stroke-width": "0.6"}
     root.insert(at + 1, ElementTree.Element(f"{SVG}rect", frame))
     text = ElementTree.tostring(root, encoding="unicode")

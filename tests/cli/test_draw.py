@@ -61,7 +61,7 @@ def test_which_files(club: Path, run: Run, arguments: list[str], files: list[str
     assert ran.status == 0
     assert ran.err == (ONE_DRAWING if files == ["x.svg"] else "")
     assert drawn(club) == files
-    assert [line.split(": ")[1] for line in sorted(ran.out.splitlines())] == [str(Path(file)) for file in files]
+    assert sorted(line.split(": ")[1] for line in ran.out.splitlines()) == [str(Path(file)) for file in files]
 
 
 def test_what_is_in_them(club: Path, run: Run) -> None:
