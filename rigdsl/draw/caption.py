@@ -10,14 +10,14 @@ from rigdsl.draw.measure import text_width, wrapped
 from rigdsl.draw.patterns import INK, PATTERNS, QUIET, SILENT, Pattern
 from rigdsl.draw.shapes import View
 from rigdsl.draw.sizes import ROW_HEIGHT, SMALL
-from rigdsl.draw.tables import marks_table
+from rigdsl.draw.tables import marks_table, naming
 from rigdsl.finding import Level
 
-__all__ = ["notes_size", "notes_table", "patterns_of", "title_size", "title_table"]
+__all__ = ["notes_size", "notes_table", "patterns_of", "sample_id", "title_size", "title_table"]
 
 TITLE = 16.0
 SAMPLE = 34  # points, the length of a pattern's sample
-STRAND = 5  # points between the strands of a sample
+STRAND = 6  # points: between the strands of a sample it leaves 4, as the engine does
 LIST_SAMPLE = 20  # points, the width of a finding's number
 LISTED_WIDTH = 460.0
 NOTES_GAP = 8.0
@@ -103,12 +103,21 @@ def title_table(view: View) -> str:
     return framed.replace('BORDER="0"', 'BORDER="1"', 1)
 
 
+def sample_id(pattern: Pattern) -> str:
+    """What a pattern's sample in the legend is called."""
+    return f"sample--{pattern.name}"
+
+
 def _sample(pattern: Pattern) -> str:
-    """A pattern's line, drawn with the borders of a narrow field."""
+    """A pattern's line, drawn with the borders of a narrow field: of one strand at half of its height."""
     style = "" if pattern.style == "solid" else f' STYLE="{pattern.style}"'
-    sides = "T" if pattern.strands == 1 else "TB"
-    facts = f' COLOR="{pattern.colour}"{style} BORDER="{max(round(pattern.weight), 1)}" SIDES="{sides}"'
-    return table(f"<TR>{field('', SAMPLE, STRAND, steady=True, facts=facts)}</TR>", (SAMPLE, STRAND))
+    facts = f' COLOR="{pattern.colour}"{style} BORDER="{max(round(pattern.weight), 1)}"'
+    facts += f' SIDES="{"B" if pattern.strands == 1 else "TB"}"{naming(sample_id(pattern))}'
+    line = field("", SAMPLE, STRAND, steady=True, facts=facts)
+    under = field("", SAMPLE, STRAND, steady=True)
+    if pattern.strands == 2:
+        return table(f"<TR>{line}</TR>", (SAMPLE, STRAND))
+    return table(f"<TR>{line}</TR><TR>{under}</TR>", (SAMPLE, 2 * STRAND))
 
 
 def _legend_rows(view: View) -> Rows:

@@ -19,6 +19,7 @@ import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
+from rigdsl.draw.caption import patterns_of, sample_id
 from rigdsl.draw.shapes import Edge, Mark, Node, View
 from rigdsl.draw.sizes import places
 from rigdsl.draw.tables import cell_id, mark_id, row_id
@@ -39,6 +40,7 @@ def names_of(view: View) -> dict[str, Named]:
     """What is said of every part of a sheet, by its id."""
     messages = {mark.number: message for mark, message in view.listed}
     named = {group.id: Named(group.tip or group.title) for group in view.groups}
+    named |= {sample_id(pattern): Named(pattern.means, "sample") for pattern in patterns_of(view)}
     for node in view.nodes:
         named.update(_node(node, messages))
     for edge in view.edges:

@@ -24,7 +24,7 @@ from rigdsl.draw.sizes import (
 )
 from rigdsl.finding import Level
 
-__all__ = ["cell_id", "label_table", "mark_id", "marks_table", "node_table", "row_id"]
+__all__ = ["cell_id", "label_table", "mark_id", "marks_table", "naming", "node_table", "row_id"]
 
 MARK_GROUND = {Level.ERROR: VERMILLION, Level.WARNING: ORANGE, Level.NOTE: PAPER}
 RULED = f' BORDER="1" SIDES="T" COLOR="{RULING}" BGCOLOR="{PAPER}"'
@@ -40,7 +40,7 @@ def marks_table(marks: tuple[Mark, ...], part: str = "") -> str:
     for mark in marks:
         border = 2 if mark.level is Level.ERROR else 1
         facts = f' BORDER="{border}" BGCOLOR="{MARK_GROUND[mark.level]}" COLOR="{INK}"'
-        facts += _named(mark_id(part, mark)) if part else ""
+        facts += naming(mark_id(part, mark)) if part else ""
         number = small(f"<B>{mark.number}</B>", SMALL, INK if mark.level is Level.NOTE else BLACK)
         cells += field(number, MARK_WIDTH - 2, MARK_HEIGHT - 2, steady=True, facts=facts)
     size = (len(marks) * (MARK_WIDTH - 1) + 1, MARK_HEIGHT)
@@ -62,7 +62,7 @@ def cell_id(node: Node, row: int, column: int, cell: Cell) -> str:
     return f"{node.id}--{cell.key or f'row-{row}-{column}'}"
 
 
-def _named(name: str) -> str:
+def naming(name: str) -> str:
     """What makes the engine put a field into a group of its own, with this name."""
     return f' ID="{name}" HREF="#" TITLE="."'
 
@@ -133,7 +133,7 @@ def _cell(node: Node, index: int, column: int, cell: Cell, width: float) -> str:
     facts = f' BGCOLOR="{INK}"' if cell.tone == "bar" else RULED
     facts += f' PORT="{cell.key}"' if cell.key else ""
     if cell.key or (cell.text and row.things):
-        facts += _named(cell_id(node, index, column, cell))
+        facts += naming(cell_id(node, index, column, cell))
     text, pad = _text(cell), PAD - 1 if cell.text else 0.0
     if cell.rows > 1:
         return field(text, width, pad=pad, align=cell.align, facts=f'{facts} ROWSPAN="{cell.rows}"')
