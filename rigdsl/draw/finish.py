@@ -91,6 +91,7 @@ def _dash(element: ElementTree.Element) -> None:
     if element.tag == GROUP and element.get("id", "").removeprefix("a_") in SAMPLES:
         pattern = SAMPLES[element.get("id", "").removeprefix("a_")]
         for line in element.iter(LINE):
+            line.set("points", " ".join(sorted(line.get("points", "").split())))  # dashes of two strands side by side
             _draw_like(line, pattern)
     elif element.tag == PATH:
         kind = tuple(element.get(name, "") for name in ("stroke", "stroke-width", "stroke-dasharray"))
