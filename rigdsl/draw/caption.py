@@ -8,9 +8,9 @@ from rigdsl.draw.cuts import letters_used
 from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.measure import text_width, wrapped
 from rigdsl.draw.patterns import INK, PATTERNS, QUIET, SILENT, Pattern
-from rigdsl.draw.shapes import View
+from rigdsl.draw.shapes import CROSSINGS, View
 from rigdsl.draw.sizes import ROW_HEIGHT, SMALL
-from rigdsl.draw.tables import marks_table, naming
+from rigdsl.draw.tables import crossing_sign, marks_table, naming
 from rigdsl.finding import Level
 
 __all__ = ["notes_size", "notes_table", "patterns_of", "sample_id", "title_size", "title_table"]
@@ -122,6 +122,8 @@ def _sample(pattern: Pattern) -> str:
 
 def _legend_rows(view: View) -> Rows:
     rows = [(_sample(pattern), pattern.means) for pattern in patterns_of(view)]
+    crossed = {crossing for node in view.nodes for crossing in node.crosses}
+    rows += [(crossing_sign(way), f"{words} in this box") for way, words in CROSSINGS.items() if way in crossed]
     for level in sorted({mark.level for mark, _ in view.listed}, reverse=True):
         first = next(mark for mark, _ in view.listed if mark.level is level)
         rows.append((marks_table((first,)), f"{level}, by its number in the list"))
