@@ -70,9 +70,14 @@ def _side_words(flow: Flow, stand: Stand) -> str:
 
 
 def _crosses(flow: Flow, stand: Stand) -> tuple[Crossing, ...]:
-    """Where digital sound leaves and analogue comes in, or the other way round, one is made of the other."""
+    """Where digital sound leaves and analogue comes in, or the other way round, one is made of the other.
+
+    What mixes digital sound makes all of its own digital, and goes out by its analogue sockets from there.
+    """
     sends = any(trunk.left == stand for trunk in flow.trunks.trunks)
     takes = any(trunk.right == stand for trunk in flow.trunks.trunks)
+    if stand.side == "hub":
+        sends = takes = sends or takes
     roles = {
         flow.rig.group(port).role
         for port in flow.wires.sides

@@ -13,7 +13,7 @@ from svgelements import Path as DrawnPath
 
 from rigdsl.draw import Wanted, draw
 from rigdsl.draw.measure import cleaned
-from rigdsl.draw.patterns import INK, PATTERNS, QUIET
+from rigdsl.draw.patterns import INK, PAPER, PATTERNS, QUIET
 from rigdsl.paths import Paths
 from tests.draw.made import SHAPES, example, findings, sheet, small, svg
 from tests.reports import told
@@ -59,7 +59,7 @@ def test_text_is_large_enough_and_dark_enough(name: str, which: str) -> None:
     """Never under 8 points; and the inks that text is written in are those that are checked for contrast."""
     texts = list(root_of(name, which).iter(f"{SVG}text"))
     assert min(float(text.get("font-size")) for text in texts) >= 8
-    assert {text.get("fill", "#000000") for text in texts} <= {INK, QUIET, "#000000"}
+    assert {text.get("fill", "#000000") for text in texts} <= {INK, QUIET, PAPER, "#000000"}
 
 
 @pytest.mark.parametrize("which", VIEWS)
