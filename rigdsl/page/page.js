@@ -238,8 +238,8 @@
     const here = current();
     const sheet = here && mark(here) ? here : sheets.find((one) => one.view === state.view && mark(one)) || sheets.find(mark);
     if (!sheet) return;
+    clear(); // what is dim cannot be seen, and a finding is to be seen
     show(sheet.view, sheet.number);
-    for (const element of document.querySelectorAll(".found")) element.classList.remove("found");
     const found = mark(sheet);
     if (sheet.pan.getScale() < 0.6) sheet.pan.zoom(0.9, { animate: false });
     found.classList.add("found");

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import base64
+import io
 import json
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from selenium.webdriver import Chrome, Keys
 from selenium.webdriver.common.by import By
 from selenium.webdriver.remote.webelement import WebElement
@@ -115,6 +118,39 @@ def test_what_was_lit_and_is_gone_from_the_rig_dims_nothing(driver: Chrome, tmp_
     page.refresh()
     assert page.find_elements(By.CSS_SELECTOR, "svg.dim") == []
     assert not page.find_element(By.ID, "traced").is_displayed()
+
+
+def test_a_finding_is_not_left_dim(page: Chrome) -> None:
+    search(page, "kick-in")
+    assert page.find_elements(By.CSS_SELECTOR, "svg.dim")
+    page.find_element(By.CSS_SELECTOR, ".finding-line").click()
+    assert page.find_elements(By.CSS_SELECTOR, ".finding.found")
+    assert page.find_elements(By.CSS_SELECTOR, "svg.dim") == []
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_paper_is_white(page: Chrome, theme: str) -> None:
+    """Whatever the screen shows: a page from a dark wing prints on white, in the colours of print, nothing dim."""
+    search(page, "kick-in")
+    page.execute_script("document.documentElement.dataset.theme = arguments[0]", theme)
+    made = page.execute_cdp_cmd("Page.printToPDF", {"landscape": True, "printBackground": True})
+    reader = PdfReader(io.BytesIO(base64.b64decode(made["data"])))
+    assert len(reader.pages) > len(page.find_elements(By.CSS_SELECTOR, ".sheet"))  # each its own, then the list
+    page.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    try:
+        ground, ink, opacity = page.execute_script(
+            "const of = (at) => getComputedStyle(document.querySelector(at));"
+            "return [of('body').backgroundColor, of('.finding-line').color, of('.node:not(.lit)').opacity]"
+        )
+        rows = page.execute_script(
+            "return [...new Set([...document.querySelectorAll('.socket.lit polygon')]"
+            ".map((row) => getComputedStyle(row).fill))]"
+        )
+    finally:
+        page.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+    assert (ground, ink, opacity) == ("rgb(255, 255, 255)", "rgb(0, 0, 0)", "1")
+    assert "rgb(255, 255, 255)" in rows
+    assert "rgb(92, 71, 0)" not in rows  # what lights a row on the dark screen
 
 
 def test_a_festival_answers_at_once(driver: Chrome, tmp_path: Path) -> None:
