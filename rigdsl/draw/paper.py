@@ -9,8 +9,6 @@ import re
 from dataclasses import dataclass
 from xml.etree import ElementTree
 
-from rigdsl.draw.patterns import QUIET
-
 __all__ = ["LEAST_SCALE", "MARGIN_MM", "PAPERS", "POSTER", "Page", "on_paper", "pages", "svg_size"]
 
 PT_PER_MM = 72 / 25.4
@@ -24,11 +22,15 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 @dataclass(frozen=True)
 class Page:
-    """A sheet as it lies before the reader; `framed` where it is paper and not only a limit."""
+    """A sheet as it lies before the reader; `framed` where it is paper and not only a limit.
+
+    `least_scale` is how small a drawing may come out on it.
+    """
 
     width_mm: float
     height_mm: float
     framed: bool = True
+    least_scale: float = LEAST_SCALE
 
     @property
     def inner(self) -> tuple[float, float]:
@@ -40,7 +42,7 @@ class Page:
     def room(self) -> tuple[float, float]:
         """How large a drawing may be, in its own points."""
         wide, high = self.inner
-        return (wide / LEAST_SCALE, high / LEAST_SCALE) if self.framed else (wide, high)
+        return (wide / self.least_scale, high / self.least_scale) if self.framed else (wide, high)
 
 
 def pages(paper: str) -> tuple[Page, ...]:
@@ -51,7 +53,7 @@ def pages(paper: str) -> tuple[Page, ...]:
     return Page(high, wide), Page(wide, high)
 
 
-def on_paper(svg: bytes, page: Page) -> bytes:
+def on_paper(svg: bytes, page: Page, frame_colour: str) -> bytes:
     """A finished SVG on its page: as large as the paper, the drawing at the top left of a thin frame."""
     ElementTree.register_namespace("", SVG[1:-1])
     root = ElementTree.fromstring(svg)
@@ -72,7 +74,7 @@ def on_paper(svg: bytes, page: Page) -> bytes:
     fill = ground.get("fill", "white") if ground is not None else "white"
     sides = {"class": "sheet-paper", "width": f"{width:.2f}", "height": f"{height:.2f}", "fill": fill}
     root.insert(at, ElementTree.Element(f"{SVG}rect", sides))
-    frame = {"class": "sheet-frame", "x": f"{edge:.2f}", "y": f"{edge:.2f}", "fill": "none", "stroke": QUIET}
+    frame = {"class": "sheet-frame", "x": f"{edge:.2f}", "y": f"{edge:.2f}", "fill": "none", "stroke": frame_colour}
     frame |= {"width": f"{width - 2 * edge:.2f}", "height": f"{height - 2 * edge:.2f}", "stroke-width": "0.6"}
     root.insert(at + 1, ElementTree.Element(f"{SVG}rect", frame))
     text = ElementTree.tostring(root, encoding="unicode")

@@ -11,10 +11,12 @@ from rigdsl.draw.finish import drawing_title, finished
 from rigdsl.draw.mermaid import mermaid
 from rigdsl.draw.named import NamedView
 from rigdsl.draw.paper import on_paper
+from rigdsl.draw.patterns import QUIET
 from rigdsl.draw.plates import Plates
 from rigdsl.draw.render import DrawError
 from rigdsl.draw.shapes import View
 from rigdsl.draw.sheets import sheets
+from rigdsl.draw.theme import THEMES
 from rigdsl.draw.twin import twin
 from rigdsl.draw.typeset import Typeset, pdf, png
 from rigdsl.draw.view import named_view, view
@@ -100,7 +102,7 @@ def _part(
 
 def _finished(sheet: View, theme: str, plates: Plates) -> bytes:
     svg = finished(plates.svg(dot(sheet)), sheet, theme)
-    return on_paper(svg, sheet.page) if sheet.page and sheet.page.framed else svg
+    return on_paper(svg, sheet.page, THEMES[theme].get(QUIET, QUIET)) if sheet.page and sheet.page.framed else svg
 
 
 def _tell_small(pages: Sequence[View], plates: Plates) -> None:

@@ -79,7 +79,7 @@ def scaled(view: View, scale: int) -> tuple[str, ...]:
 def _room(view: View, inner: tuple[float, float]) -> tuple[float, float]:
     """How much of the sheet is left for the plan itself: at full size, or its scale would not be true."""
     beside, high = lists_size(view)
-    captions = title_size(view)[1] + notes_size(view)[1] + 4 * GAP
+    captions = title_size(view)[1] + notes_size(view)[1] + 5 * GAP
     return inner[0] - beside - 2 * GAP, inner[1] - captions if high <= inner[1] - captions else 0.0
 
 

@@ -50,7 +50,7 @@ def fitted(view: View, rig: Rig, pages: Sequence[Page]) -> tuple[View, ...]:
 def _tries(view: View, rig: Rig, points: Mapping[str, Point], pages: Sequence[Page]) -> Iterator[Try]:
     """From everything where it is to names only, with the rest in lists on sheets of their own."""
     short = shortened(view, rig)
-    for page in pages:
+    for page in (replace(page, least_scale=1.0) for page in pages):  # smaller, and its scale would not be true
         inner = page.inner if page.framed else None
         for effort, one in enumerate((view, short)):
             yield from _made(one, rig, points, page, (), effort)

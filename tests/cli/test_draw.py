@@ -27,7 +27,8 @@ keep SL.mic 2-4 for "support act"
 
 HAT = "source hat dynamic in wing\n"  # not plugged in
 ONE_DRAWING = (
-    "rigdsl: one file holds one drawing, here `flow`: `--view cabling` draws another, `--out FOLDER` draws all\n"
+    "rigdsl: one file holds one drawing, here `flow`: `--view cabling` or `--view plan` draws another, "
+    "`--out FOLDER` draws all\n"
 )
 
 
@@ -38,19 +39,21 @@ def club(folder: Path) -> Path:
 
 
 def drawn(folder: Path) -> list[str]:
-    return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.suffix[1:] in FORMATS)
+    return sorted(
+        path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.suffix[1:] in (*FORMATS, "html")
+    )
 
 
 @pytest.mark.parametrize(
     ("arguments", "files"),
     [
-        (["--out", "drawings"], ["drawings/friday-cabling.svg", "drawings/friday-flow.svg"]),
-        (["--out", "a/b/", "--view", "flow"], ["a/b/friday-flow.svg"]),
+        (["--out", "drawings"], sorted(["drawings/index.html", *(f"drawings/friday-{view}.svg" for view in VIEWS)])),
+        (["--out", "a/b/", "--view", "flow"], ["a/b/friday-flow.svg", "a/b/index.html"]),
         (["--out", "x.svg"], ["x.svg"]),
         (["--out", "new/x.png", "--view", "cabling"], ["new/x.png"]),
         (["--out", "x.gv", "--view", "flow"], ["x.gv"]),
-        (["--view", "all"], ["friday-cabling.svg", "friday-flow.svg"]),
-        ([], ["friday-cabling.svg", "friday-flow.svg"]),
+        (["--view", "all"], [f"friday-{view}.svg" for view in sorted(VIEWS)]),
+        ([], [f"friday-{view}.svg" for view in sorted(VIEWS)]),
     ],
 )
 def test_which_files(club: Path, run: Run, arguments: list[str], files: list[str]) -> None:
@@ -58,7 +61,7 @@ def test_which_files(club: Path, run: Run, arguments: list[str], files: list[str
     assert ran.status == 0
     assert ran.err == (ONE_DRAWING if files == ["x.svg"] else "")
     assert drawn(club) == files
-    assert [line.split(": ")[1] for line in sorted(ran.out.splitlines())] == [str(Path(file)) for file in files]
+    assert sorted(line.split(": ")[1] for line in ran.out.splitlines()) == [str(Path(file)) for file in files]
 
 
 def test_what_is_in_them(club: Path, run: Run) -> None:
@@ -74,7 +77,7 @@ def test_to_standard_output_and_from_standard_input(folder: Path, run: Run) -> N
     assert (ran.status, ran.err) == (0, "")
     assert etree.fromstring(ran.out.encode("utf-8")).tag.endswith("svg")
     assert run("draw", "-", stdin=RIG).status == 0
-    assert drawn(folder) == ["rig-cabling.svg", "rig-flow.svg"]
+    assert drawn(folder) == [f"rig-{view}.svg" for view in sorted(VIEWS)]
 
 
 def test_what_is_there_is_written_over_only_where_asked_for(club: Path, run: Run) -> None:
@@ -104,7 +107,11 @@ def test_a_rig_with_errors_is_drawn_and_that_is_said(club: Path, run: Run) -> No
         (f"{HAT}{HAT.replace('hat', 'tom')}", ["--out", "d"], "2 errors are marked on the drawings"),
         ("suorce tom", ["--view", "flow", "--out", "x.svg"], "1 error, not on the drawing"),
         (f"{HAT}suorce tom", ["--view", "flow", "--out", "x.svg"], "2 errors, 1 of them not on the drawing"),
-        (f"{HAT}suorce tom", ["--out", "d"], "2 errors, 1 of them not on `flow` and 1 of them not on `cabling`"),
+        (
+            f"{HAT}suorce tom",
+            ["--out", "d"],
+            "2 errors, 1 of them not on `flow` and 1 of them not on `cabling` and 1 of them not on `plan`",
+        ),
     ],
 )
 def test_errors_that_have_no_place_on_a_sheet_are_counted(
@@ -125,9 +132,9 @@ def test_a_view_that_is_left_out_is_told(club: Path, run: Run, out: str) -> None
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["--out", "x.jpg"], "`x.jpg` is neither a folder nor a file in .svg, .png, .pdf, .gv"),
-        (["--view", "all", "--out", "x.svg"], "`all` makes 2 drawings, and `x.svg` is one file: name a folder"),
-        (["--view", "side"], "`--view` takes `flow`, `cabling`, `all`"),
+        (["--out", "x.jpg"], "`x.jpg` is neither a folder nor a file in .svg, .png, .pdf, .gv, .mmd, .txt"),
+        (["--view", "all", "--out", "x.svg"], "`all` makes 3 drawings, and `x.svg` is one file: name a folder"),
+        (["--view", "side"], "`--view` takes `flow`, `cabling`, `plan`, `all`"),
         (["--out", "friday.rig/x.svg"], "not a directory: friday.rig/x.svg"),
     ],
 )

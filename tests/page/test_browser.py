@@ -41,10 +41,15 @@ def opened(driver: Chrome, data: bytes, folder: Path) -> Chrome:
     target = folder / "index.html"
     target.write_bytes(data)
     driver.get(target.as_uri())
-    driver.get_log("performance")
+    logged(driver, "performance")
     driver.execute_script("sessionStorage.clear()")
     driver.refresh()
     return driver
+
+
+def logged(driver: Chrome, what: str) -> list[dict[str, str]]:
+    """What the browser has noted since it was last asked: of its console, or of its network."""
+    return list(driver.get_log(what))  # type: ignore[no-untyped-call]
 
 
 def search(page: Chrome, text: str) -> None:
@@ -65,8 +70,8 @@ def lit(page: Chrome, view: str) -> set[str]:
 
 def test_it_opens_without_a_word_of_trouble_and_without_a_network(page: Chrome) -> None:
     """Nothing in the console, and no request but for the file itself."""
-    assert page.get_log("browser") == []
-    sent = [json.loads(entry["message"])["message"] for entry in page.get_log("performance")]
+    assert logged(page, "browser") == []
+    sent = [json.loads(entry["message"])["message"] for entry in logged(page, "performance")]
     asked = {one["params"]["request"]["url"] for one in sent if one["method"] == "Network.requestWillBeSent"}
     assert {url for url in asked if not url.startswith(("file:", "data:"))} == set()
 
@@ -204,8 +209,10 @@ def test_it_prints_every_sheet_and_what_is_found(page: Chrome, show: Show) -> No
 def test_it_fits_a_phone(show: Show, tmp_path: Path) -> None:
     with browser(tmp_path / "profile", (390, 844)) as phone:
         opened(phone, page_of(show), tmp_path)
-        root = phone.find_element(By.TAG_NAME, "html")
-        assert int(root.get_property("scrollWidth")) <= int(root.get_property("clientWidth"))
+        wide, room = phone.execute_script(
+            "const root = document.documentElement; return [root.scrollWidth, root.clientWidth]"
+        )
+        assert wide <= room
         small = phone.execute_script(
             "return [...document.querySelectorAll('#bar button')].filter((b) => b.offsetParent)"
             ".map((b) => b.getBoundingClientRect()).filter((b) => b.width < 24 || b.height < 24).length"
@@ -221,4 +228,4 @@ def test_a_label_starts_nothing(driver: Chrome, tmp_path: Path, label: str) -> N
     search(page, "B")
     assert page.find_element(By.TAG_NAME, "h1").text == label
     assert label in page.find_element(By.ID, "traced-name").text
-    assert page.get_log("browser") == []
+    assert logged(page, "browser") == []
