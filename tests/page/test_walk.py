@@ -7,6 +7,7 @@ import io
 import json
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from pypdf import PdfReader
@@ -43,10 +44,10 @@ def page(driver: Chrome, tmp_path: Path) -> Chrome:
 def place(page: Chrome) -> list[float]:
     """Scale and place of the sheet that is shown, when it has come to rest."""
 
-    def rested(driver: Chrome) -> list[float] | None:
+    def rested(driver: Chrome) -> list[float] | Literal[False]:
         first: list[float] = driver.execute_script(PLACE)
         driver.execute_async_script("setTimeout(arguments[0], 120)")
-        return first if driver.execute_script(PLACE) == first else None
+        return first if driver.execute_script(PLACE) == first else False
 
     return WebDriverWait(page, 5).until(rested)
 
@@ -151,6 +152,21 @@ def test_paper_is_white(page: Chrome, theme: str) -> None:
     assert (ground, ink, opacity) == ("rgb(255, 255, 255)", "rgb(0, 0, 0)", "1")
     assert "rgb(255, 255, 255)" in rows
     assert "rgb(92, 71, 0)" not in rows  # what lights a row on the dark screen
+
+
+def test_on_a_phone_a_search_leads_to_words_that_can_be_read(tmp_path: Path) -> None:
+    """The source that was looked for is in the middle, and no smaller than on the sheet by much."""
+    with browser(tmp_path / "profile", (390, 844)) as phone:
+        opened(phone, page_of(shown("club/friday")), tmp_path)
+        search(phone, "kick-in")
+        assert place(phone)[0] >= 0.8
+        off = phone.execute_script(
+            "const [a, b] = [[...document.querySelectorAll('.view[data-view=flow] .socket')].find((row) =>"
+            " JSON.parse(row.getAttribute('data-things') || '[]').includes('kick-in')),"
+            " document.getElementById('stage')].map((one) => one.getBoundingClientRect());"
+            "return Math.hypot(a.x + a.width / 2 - b.x - b.width / 2, a.y + a.height / 2 - b.y - b.height / 2)"
+        )
+        assert off < 60
 
 
 def test_a_festival_answers_at_once(driver: Chrome, tmp_path: Path) -> None:
