@@ -207,7 +207,8 @@
   };
 
   // A zoom stands on the screen only with the next frame: where a part is can be read behind it.
-  const settled = (act) => requestAnimationFrame(() => requestAnimationFrame(act));
+  // A sheet shown for the first time takes its own first place with a timer: ours comes behind it.
+  const settled = (act) => setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(act)));
 
   const centre = (sheet, element) => settled(() => {
     const box = element.getBoundingClientRect();

@@ -20,7 +20,7 @@ from rigdsl.draw import Wanted
 from rigdsl.show import load
 from tests.draw.made import EXAMPLES
 from tests.page.browser import browser
-from tests.page.test_browser import opened, search
+from tests.page.test_browser import off_centre, opened, search
 from tests.page.test_page import VIEWS, hostile, page_of, shown
 
 MOST_MS = 200  # what a page may take to answer: our own figure
@@ -152,6 +152,20 @@ def test_paper_is_white(page: Chrome, theme: str) -> None:
     assert (ground, ink, opacity) == ("rgb(255, 255, 255)", "rgb(0, 0, 0)", "1")
     assert "rgb(255, 255, 255)" in rows
     assert "rgb(92, 71, 0)" not in rows  # what lights a row on the dark screen
+
+
+@pytest.mark.parametrize("view", ["cabling", "plan"])
+def test_a_jump_into_a_view_that_was_not_open_yet_arrives(page: Chrome, view: str) -> None:
+    """By the first mark of that view, asked for at once after the view is."""
+    place(page)
+    page.execute_script(
+        "const mark = document.querySelector(`.view[data-view=${arguments[0]}] .finding`);"
+        "document.querySelector(`.tab[data-view=${arguments[0]}]`).click();"
+        "document.querySelector(`.finding-line[data-number='${mark.dataset.finding}']`).click();",
+        view,
+    )
+    place(page)
+    assert off_centre(page) < 60
 
 
 def test_on_a_phone_a_search_leads_to_words_that_can_be_read(tmp_path: Path) -> None:
