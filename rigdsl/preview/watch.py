@@ -32,7 +32,7 @@ def watched(files: Callable[[], Sequence[str]], stop: Event) -> Iterator[None]:
             stop_event=stop,
             recursive=False,
             rust_timeout=500,
-            raise_interrupt=False,
+            raise_interrupt=True,
         ):
             yield
             if {os.path.realpath(path) for path in files()} != wanted:
