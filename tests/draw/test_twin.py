@@ -14,7 +14,7 @@ from rigdsl.draw import Wanted, draw, twin, view
 from rigdsl.draw.mermaid import MOST_CHARACTERS, MOST_LINES, mermaid
 from rigdsl.draw.shapes import View
 from rigdsl.paths import Paths
-from rigdsl.rig import Rig, read
+from rigdsl.rig import Output, Rig, Source, read
 from tests.bench.festival import festival_text
 from tests.draw.made import SHAPES, example, findings, small
 from tests.paths.broken import built, rigs
@@ -83,13 +83,13 @@ def test_findings_stand_where_they_are_and_in_a_list() -> None:
 def of_rig(rig: Rig) -> Joins:
     """Every pair that a cable joins: the ends of links, and plugs of sources and outputs."""
     pairs = {frozenset(map(str, join)) for link in rig.links.values() for join in link.joins}
-    things = [*rig.sources.values(), *rig.outputs.values()]
+    things: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
     return pairs | {frozenset((thing.name, str(port))) for thing in things for port in thing.ports}
 
 
 def on_cabling(rig: Rig) -> Joins:
     """What the cabling shows: no plug that has no cable, by radio or inside a computer."""
-    things = [*rig.sources.values(), *rig.outputs.values()]
+    things: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
     plugs = [(thing, port) for thing in things for port in thing.ports]
     bare = {frozenset((t.name, str(p))) for t, p in plugs if rig.group(p).wireless or rig.group(p).soft}
     return of_rig(rig) - bare
@@ -104,7 +104,7 @@ def on_flow(rig: Rig, paths: Paths) -> tuple[Joins, Joins]:
         for join in link.joins
         if all(rig.group(port).analogue for port in join)
     }
-    things = [*rig.sources.values(), *rig.outputs.values()]
+    things: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
     plugs = {frozenset((thing.name, str(port))) for thing in things for port in thing.ports}
     runs = {frozenset(map(str, run.ends)) for run in paths.runs}
     inside = {frozenset(map(str, (pair.left, pair.right))) for pair in paths.pairs}
