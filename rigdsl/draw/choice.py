@@ -17,7 +17,12 @@ from rigdsl.paths import Path, Paths
 from rigdsl.rig import Leg
 from rigdsl.rig.asked import asked
 
-__all__ = ["chosen"]
+__all__ = ["EmptyPartError", "chosen"]
+
+
+class EmptyPartError(LookupError):
+    """What is asked for is there, and nothing of it is on this drawing."""
+
 
 Order = dict[str, int]  # the sockets, sources and outputs of a path, each with its place along it
 
@@ -25,7 +30,8 @@ Order = dict[str, int]  # the sockets, sources and outputs of a path, each with 
 def chosen(view: View, paths: Paths, choice: Choice) -> View:
     """The part of a view that is asked for: of several wishes, what all of them show.
 
-    LookupError for a name that the rig does not have, with near ones, and where nothing of it is on the drawing.
+    LookupError for a name that the rig does not have, with near ones; EmptyPartError where nothing of it is on the
+    drawing.
     """
     part = view
     if choice.zones:
@@ -42,7 +48,7 @@ def chosen(view: View, paths: Paths, choice: Choice) -> View:
     if not choice:
         return view
     if not part.nodes:
-        raise LookupError(f"nothing of that is on the drawing `{view.which}`: {', '.join(_words(choice))}")
+        raise EmptyPartError(f"nothing of that is on the drawing `{view.which}`: {', '.join(_words(choice))}")
     what, *facts = view.facts
     return with_findings(replace(part, facts=(what, *_words(choice), *facts)), view)
 
