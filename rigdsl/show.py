@@ -143,12 +143,18 @@ class Show:
         return Drawing(made, format, tuple(notes))
 
     def page(
-        self, drawings: Mapping[str, Drawing], wanted: Wanted | None = None, *, of: Show | None = None, note: str = ""
+        self,
+        drawings: Mapping[str, Drawing],
+        wanted: Wanted | None = None,
+        *,
+        of: Show | None = None,
+        note: str = "",
+        script: str = "",
     ) -> bytes:
         """The page of drawings in SVG, findings, traces and lists: one file that needs no server and no network.
 
         `drawings` are by view, drawn as `wanted` says. `of` is another state of the rig that they are of, where the
-        findings are of this one; `note` stands at the top.
+        findings are of this one; `note` stands at the top, `script` runs in it.
         """
         from rigdsl import draw
         from rigdsl.page import Drawn, Page, page
@@ -175,6 +181,7 @@ class Show:
                 paths=drawn.paths,
                 lists=tuple((paper.title, paper.table(drawn.rig, drawn.paths)) for paper in PAPERS.values()),
                 note=note,
+                script=script,
             )
         )
 

@@ -55,12 +55,13 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     targets = _targets(rig, _views(view, show.packs), out, chosen=view)
     asked["revision"] = revision_of(show, asked["revision"] or "")
     made = {name: _draw(show, wanted(name, **asked), target, engine) for name, target in targets}
-    drawn = {name: drawing for name, drawing in made.items() if drawing is not None}
-    if len(targets) == len(drawn) and _is_folder(out):
+    drawn = {name: drawing for name, drawing in made.items() if drawing is not None and drawing.sheets}
+    whole = drawn and all(drawing is not None for drawing in made.values())
+    if whole and _is_folder(out):
         _write_page(show, wanted("", **asked), drawn, Path(str(out)))
     _tell_left_out(view, list(drawn))
     _tell_errors(show, list(drawn))
-    return ended(show.config.installed) if len(drawn) == len(targets) else CANNOT
+    return ended(show.config.installed) if whole else CANNOT
 
 
 def _views(view: str | None, packs: Packs) -> list[str]:
@@ -142,12 +143,18 @@ def _write_page(show: Show, asked: Wanted, drawn: dict[str, Drawing], folder: Pa
 
 
 def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> Drawing | None:
-    """Draw one view; nothing where it breaks down, which is said, and the others go on."""
-    from rigdsl.draw import DrawError
+    """Draw one view: no sheets where nothing of what is asked for is on it, None where it breaks down.
+
+    Either is said, and the others go on.
+    """
+    from rigdsl.draw import DrawError, EmptyPartError
 
     form = "svg" if target is None else _format(target) or "svg"
     try:
         drawing = show.draw(asked, form, engine)
+    except EmptyPartError as empty:
+        notice(str(empty.args[0]))
+        return Drawing(())
     except (DrawError, LookupError) as trouble:
         raise Trouble(str(trouble.args[0])) from None
     except PackError as crash:

@@ -22,11 +22,12 @@ __all__ = ["COMMANDS", "main"]
 # What `rigdsl --help` says of each command: a command's file is imported only when it is called.
 COMMANDS = {
     "check": "Tell what is wrong with rigs, and how to mend it.",
-    "draw": "Draw a rig: its signal flow, its cabling.",
+    "draw": "Draw a rig: its signal flow, its cabling, its plan.",
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",
     "export": "Write the resolved rig as JSON, for other programs.",
     "lose": "Tell what falls silent if cables or boxes fail.",
     "match": "Tell which stage boxes work with which desks, and why not.",
+    "preview": "Show the page of a rig, drawn again as its files are saved.",
     "papers": "Print the lists that a crew works from.",
     "rules": "List every rule that is checked.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",

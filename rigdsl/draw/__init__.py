@@ -3,6 +3,7 @@
 A pack that brings a view of its own makes it of the values here: nodes with rows of cells, lines between cells.
 """
 
+from rigdsl.draw.choice import EmptyPartError
 from rigdsl.draw.dot import dot
 from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, faults, sheet
@@ -26,6 +27,7 @@ __all__ = [
     "Choice",
     "DrawError",
     "Edge",
+    "EmptyPartError",
     "End",
     "Group",
     "Mark",

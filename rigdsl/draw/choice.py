@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from rigdsl.draw.offsheet import with_findings
-from rigdsl.draw.shapes import Edge, Node, View
+from rigdsl.draw.shapes import Edge, End, Node, View
 from rigdsl.draw.trim import trimmed
 from rigdsl.draw.wanted import Choice
 from rigdsl.finding import similar
@@ -17,7 +17,12 @@ from rigdsl.paths import Path, Paths
 from rigdsl.rig import Leg
 from rigdsl.rig.asked import asked
 
-__all__ = ["chosen"]
+__all__ = ["EmptyPartError", "chosen"]
+
+
+class EmptyPartError(LookupError):
+    """What is asked for is there, and nothing of it is on this drawing."""
+
 
 Order = dict[str, int]  # the sockets, sources and outputs of a path, each with its place along it
 
@@ -25,7 +30,8 @@ Order = dict[str, int]  # the sockets, sources and outputs of a path, each with 
 def chosen(view: View, paths: Paths, choice: Choice) -> View:
     """The part of a view that is asked for: of several wishes, what all of them show.
 
-    LookupError for a name that the rig does not have, with near ones, and where nothing of it is on the drawing.
+    LookupError for a name that the rig does not have, with near ones; EmptyPartError where nothing of it is on the
+    drawing.
     """
     part = view
     if choice.zones:
@@ -38,11 +44,11 @@ def chosen(view: View, paths: Paths, choice: Choice) -> View:
         part = _along(part, [path for name in choice.only for path in paths.trace(asked(paths.rig, name)[1])])
     for name, cables in choice.around:
         box = paths.rig.body(_known("box", name, paths.rig.boxes))
-        part = _near(part, {node.id for node in part.nodes if box in node.things}, cables)
+        part = _near(part, {node.id for node in part.nodes if box in _things(node)}, cables)
     if not choice:
         return view
     if not part.nodes:
-        raise LookupError(f"nothing of that is on the drawing `{view.which}`: {', '.join(_words(choice))}")
+        raise EmptyPartError(f"nothing of that is on the drawing `{view.which}`: {', '.join(_words(choice))}")
     what, *facts = view.facts
     return with_findings(replace(part, facts=(what, *_words(choice), *facts)), view)
 
@@ -54,6 +60,11 @@ def _known(what: str, name: str, there: Iterable[str]) -> str:
     known = ", ".join(f"`{one}`" for one in names[:8]) + (" ..." if len(names) > 8 else "")
     hint = similar(what, name, names) or (f"there are: {known}" if names else f"the rig has no {what}")
     raise LookupError(f"there is no {what} called `{name}`; {hint}")
+
+
+def _things(node: Node) -> set[str]:
+    """All that a node stands for: of a zone's card the boxes are in its rows."""
+    return {*node.things, *(thing for row in node.rows for thing in row.things)}
 
 
 def _words(choice: Choice) -> list[str]:
@@ -133,16 +144,26 @@ def _holds(node: Node, row: int, ends: set[tuple[str, str]]) -> bool:
 
 
 def _part(view: View, edges: Sequence[Edge], keeps: Callable[[Node, int], bool]) -> View:
-    """The view with these lines, and the rows that stay; a node without any goes, but for those that never had one."""
-    ends = {end.node for edge in edges for end in (edge.left, edge.right)}
-    nodes = []
-    for node in view.nodes:
-        rows = [index for index in range(len(node.rows)) if keeps(node, index)]
-        if rows or (not node.rows and node.id in ends):
-            nodes.append(_said(trimmed(node, rows), len(node.rows) - len(rows)))
-    here = {node.id for node in nodes}
-    kept = tuple(edge for edge in edges if {edge.left.node, edge.right.node} <= here)
-    return replace(view, nodes=tuple(nodes), edges=kept)
+    """The view with these lines, and the rows that stay; a node without any goes, unless a whole line ends at it.
+
+    A line that joins nothing, as that from a card to its place, goes with either of its ends.
+    """
+    rows = {node.id: [index for index in range(len(node.rows)) if keeps(node, index)] for node in view.nodes}
+    here = {node for node, some in rows.items() if some} | {end.node for edge in edges for end in _whole(edge)}
+    pointers = [edge for edge in view.edges if not edge.joins and {edge.left.node, edge.right.node} & here]
+    here |= {end.node for edge in pointers for end in (edge.left, edge.right)}
+    nodes = (_said(trimmed(node, rows[node.id]), len(node.rows) - len(rows[node.id])) for node in view.nodes)
+    names = {edge.id for edge in (*edges, *pointers) if {edge.left.node, edge.right.node} <= here}
+    return replace(
+        view,
+        nodes=tuple(node for node in nodes if node.id in here),
+        edges=tuple(edge for edge in view.edges if edge.id in names),
+    )
+
+
+def _whole(edge: Edge) -> list[End]:
+    """The ends of a line that are a whole node, and no field of it."""
+    return [end for end in (edge.left, edge.right) if not end.key]
 
 
 def _said(node: Node, missing: int) -> Node:

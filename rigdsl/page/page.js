@@ -8,6 +8,8 @@
   const state = { view: "", sheet: {}, zoom: {}, name: "", theme: "" };
   const KEY = `rig:${data.title}`;
   const MOST_TRACES = 12;
+  const LEAST_SCALE = 0.3; // below it no word can be read
+  const NEAR = 0.9;
 
   const make = (tag, text, kind) => {
     const element = document.createElement(tag);
@@ -139,7 +141,7 @@
     if (!paths.length) shown.push(make("p", `no signal goes over ${name}`));
     if (paths.length > MOST_TRACES) shown.push(make("p", `and ${paths.length - MOST_TRACES} more`, "more"));
     at("traces").replaceChildren(...shown);
-    if (!quiet) reveal();
+    if (!quiet) reveal(name);
     save();
   };
 
@@ -205,7 +207,10 @@
   };
 
   // A zoom stands on the screen only with the next frame: where a part is can be read behind it.
-  const centre = (sheet, element) => requestAnimationFrame(() => requestAnimationFrame(() => {
+  // A sheet shown for the first time takes its own first place with a timer: ours comes behind it.
+  const settled = (act) => setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(act)));
+
+  const centre = (sheet, element) => settled(() => {
     const box = element.getBoundingClientRect();
     const room = stage.getBoundingClientRect();
     const scale = sheet.pan.getScale();
@@ -213,7 +218,7 @@
     const dy = room.top + room.height / 2 - (box.top + box.height / 2);
     const { x, y } = sheet.pan.getPan();
     sheet.pan.pan(x + dx / scale, y + dy / scale, { animate: false, force: true });
-  }));
+  });
 
   const outside = (element) => {
     const box = element.getBoundingClientRect();
@@ -222,13 +227,21 @@
   };
 
   // Something of what is lit is in sight: on this sheet if it has any, else on the first that has.
-  const reveal = () => {
+  const reveal = (name) => {
     const here = current();
     const lit = (sheet) => sheet.svg.querySelector(".socket.lit, .edge.lit, .node.lit");
     const sheet = here && lit(here) ? here : sheets.find((one) => one.view === state.view && lit(one)) || sheets.find(lit);
     if (!sheet) return;
     if (sheet !== here) show(sheet.view, sheet.number);
-    if ([...sheet.svg.querySelectorAll(".socket.lit, .node.lit")].every(outside)) centre(sheet, lit(sheet));
+    const parts = [...sheet.nodes.flatMap((node) => node.rows), ...sheet.nodes];
+    const own = parts.find((part) => part.things.includes(name));
+    const goal = own ? own.element : lit(sheet);
+    if (sheet.pan.getScale() < LEAST_SCALE) {
+      sheet.pan.zoom(NEAR, { animate: false });
+      centre(sheet, goal);
+    } else {
+      settled(() => [...sheet.svg.querySelectorAll(".socket.lit, .node.lit")].every(outside) && centre(sheet, goal));
+    }
   };
 
   // ---- findings
@@ -238,10 +251,10 @@
     const here = current();
     const sheet = here && mark(here) ? here : sheets.find((one) => one.view === state.view && mark(one)) || sheets.find(mark);
     if (!sheet) return;
+    clear(); // what is dim cannot be seen, and a finding is to be seen
     show(sheet.view, sheet.number);
-    for (const element of document.querySelectorAll(".found")) element.classList.remove("found");
     const found = mark(sheet);
-    if (sheet.pan.getScale() < 0.6) sheet.pan.zoom(0.9, { animate: false });
+    if (sheet.pan.getScale() < 0.6) sheet.pan.zoom(NEAR, { animate: false });
     found.classList.add("found");
     centre(sheet, found);
   };

@@ -42,7 +42,7 @@ class Drawn:
 
 @dataclass(frozen=True)
 class Page:
-    """What the page shows. `path` is the rig's file, `note` stands at the top."""
+    """What the page shows. `path` is the rig's file, `note` stands at the top, `script` runs behind the page's own."""
 
     title: str
     facts: tuple[str, ...]
@@ -53,6 +53,7 @@ class Page:
     paths: Paths | None
     lists: tuple[tuple[str, Table], ...] = ()
     note: str = ""
+    script: str = ""
 
 
 def page(shown: Page) -> bytes:
@@ -63,7 +64,7 @@ def page(shown: Page) -> bytes:
         "accepted": shown.accepted,
         **(known(shown.paths) if shown.paths else {"paths": [], "index": {}, "labels": {}, "kinds": {}}),
     }
-    scripts = [_asset(name) for name in SCRIPTS]
+    scripts = [*(_asset(name) for name in SCRIPTS), *filter(None, [shown.script])]
     parts = {
         "policy": _policy(scripts),
         "title": escape(shown.title),

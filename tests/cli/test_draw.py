@@ -201,3 +201,21 @@ def test_standard_output_takes_one_sheet(club: Path, run: Run) -> None:
     ran = run("draw", "friday.rig", "--paper", "a4", "--out", "-")
     assert (ran.status, ran.out) == (2, "")
     assert "sheets, and `-` takes one: name a file or a folder" in ran.err
+
+
+def test_a_part_that_is_not_on_every_drawing(club: Path, run: Run) -> None:
+    """The others are drawn; where it is on none, that is the end of it."""
+    ran = run("draw", "friday.rig", "--only", "SL.mic 2", "--out", "d")
+    assert (ran.status, drawn(club)) == (2, [])
+    assert ran.err.count("nothing of that is on the drawing") == len(VIEWS)
+    ran = run("draw", "friday.rig", "--desk", "DESK", "--out", "d")
+    assert ran.status == 0
+    assert "d/index.html" in drawn(club)
+
+
+def test_names_that_there_are_not(club: Path, run: Run) -> None:
+    ran = run("draw", "friday.rig", "--zone", "wng", "--out", "d")
+    assert (ran.status, ran.err) == (
+        2,
+        "rigdsl: there is no zone called `wng`; there is a zone with a similar name: `wing`\n",
+    )

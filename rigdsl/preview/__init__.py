@@ -1,0 +1,7 @@
+"""A rig's page that follows its files: made anew as they are saved, and served to this machine alone."""
+
+from rigdsl.preview.server import Preview
+from rigdsl.preview.state import Made, Maker
+from rigdsl.preview.watch import watched
+
+__all__ = ["Made", "Maker", "Preview", "watched"]

@@ -1,0 +1,257 @@
+"""The preview: a page that follows its files, for this machine alone, that nothing half-written can end."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from threading import Thread
+
+import pytest
+from lxml import html
+from selenium.webdriver.common.by import By
+from selenium.webdriver.support.ui import WebDriverWait
+
+from rigdsl.draw import Wanted
+from rigdsl.preview import Made, Maker, Preview
+from rigdsl.show import Show, load
+from tests.page.browser import browser
+
+RIG = """rig "Test" { lead xlr }
+zone wing "Wing" at (0, 0) m
+model b { kind stage-box; inputs mic 1-4 { preamp }; outputs line 1-2 }
+box SL "Rack" is b in wing
+source kick "Kick" dynamic in wing to SL.mic 1 via xlr 3 m
+"""
+VIEWS = ("flow", "cabling", "plan")
+
+
+@pytest.fixture
+def rig(tmp_path: Path) -> Path:
+    (tmp_path / "rig.toml").write_text("")
+    (tmp_path / "friday.rig").write_text(RIG)
+    return tmp_path / "friday.rig"
+
+
+def maker(rig: Path) -> Maker:
+    return Maker(lambda: load(rig), VIEWS, lambda show: Wanted())
+
+
+def note_of(made: Made) -> str:
+    found = html.fromstring(made.page.decode("utf-8")).xpath("//*[@id='note']/text()")
+    return found[0] if found else ""
+
+
+def boxes_of(made: Made) -> list[str]:
+    text = made.page.decode("utf-8")
+    return sorted(set(re.findall(r'data-things="\[&quot;([A-Z]+)&quot;\]" data-zone', text)))
+
+
+# ---- states of the page
+
+
+def test_a_saved_change_is_drawn(rig: Path) -> None:
+    made = maker(rig)
+    assert boxes_of(made.made()) == ["SL"]
+    rig.write_text(RIG + "box SR is b in wing\nlink L1: SL.line 1 -- SR.mic 1 via xlr 5 m\n")
+    again = made.made()
+    assert (again.number, boxes_of(again), note_of(again)) == (2, ["SL", "SR"], "")
+
+
+def test_a_broken_file_keeps_the_last_drawing_and_says_what_is_wrong(rig: Path) -> None:
+    made = maker(rig)
+    made.made()
+    rig.write_text(RIG.replace("box SL", "bxo SL"))
+    broken = made.made()
+    assert boxes_of(broken) == ["SL"]
+    assert "friday.rig:4:" in note_of(broken)
+    assert note_of(broken).endswith("the drawings are of the last text that could be read")
+    data = json.loads(html.fromstring(broken.page.decode("utf-8")).get_element_by_id("data").text)
+    assert "syntax-error" in {finding["rule"] for finding in data["findings"]}
+    rig.write_text(RIG)
+    assert note_of(made.made()) == ""
+
+
+def test_a_file_that_is_broken_from_the_start_shows_what_is_found(rig: Path) -> None:
+    rig.write_text(RIG.replace("box SL", "bxo SL"))
+    first = maker(rig).made()
+    assert boxes_of(first) == []
+    assert "friday.rig:4:" in note_of(first)
+
+
+def test_a_file_that_vanishes_and_comes_back(rig: Path) -> None:
+    made = maker(rig)
+    made.made()
+    rig.unlink()
+    gone = made.made()
+    assert "friday.rig" in gone.said
+    assert gone.page.startswith(b"<!DOCTYPE html>")
+    rig.write_text(RIG)
+    assert boxes_of(made.made()) == ["SL"]
+
+
+def test_no_fault_ends_it(rig: Path) -> None:
+    def fault() -> Show:
+        raise RuntimeError("<b>what nobody thought of</b>")
+
+    made = Maker(fault, VIEWS, lambda show: Wanted()).made()
+    assert b"&lt;b&gt;what nobody thought of" in made.page
+    assert "what nobody thought of" in made.said
+
+
+# ---- the server
+
+
+@pytest.fixture
+def server(rig: Path) -> Iterator[Preview]:
+    served = Preview(0, maker(rig).made())
+    thread = Thread(target=served.serve_forever, daemon=True)
+    thread.start()
+    yield served
+    served.shutdown()
+    served.server_close()
+    thread.join(5)
+    assert not thread.is_alive()
+
+
+def ask(server: Preview, path: str = "/", method: str = "GET", host: str = "") -> tuple[int, str]:
+    connection = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=10)
+    connection.putrequest(method, path, skip_host=True)
+    connection.putheader("Host", host or f"127.0.0.1:{server.server_port}")
+    connection.endheaders()
+    answer = connection.getresponse()
+    text = answer.read().decode("utf-8")
+    connection.close()
+    return answer.status, text
+
+
+def test_it_is_on_loopback_only(server: Preview) -> None:
+    """Bound to 127.0.0.1; a machine's other addresses do not answer there."""
+    assert server.server_address[0] == "127.0.0.1"
+    others = {info[4][0] for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
+    for address in (address for address in others if not str(address).startswith("127.")):
+        with pytest.raises(OSError, match="refused"):
+            socket.create_connection((str(address), server.server_port), timeout=2)
+
+
+@pytest.mark.parametrize(
+    ("path", "method", "host", "status"),
+    [
+        ("/", "GET", "", 200),
+        ("/?x=1", "GET", "", 200),
+        ("/changes?seen=0", "GET", "", 200),
+        ("/changes?seen=²", "GET", "", 200),
+        ("/../../etc/passwd", "GET", "", 404),
+        ("/friday.rig", "GET", "", 404),
+        ("/", "POST", "", 501),
+        ("/", "DELETE", "", 501),
+        ("/", "GET", "evil.example", 403),
+        ("/changes?seen=0", "GET", "127.0.0.1:1", 403),
+    ],
+)
+def test_what_it_answers(server: Preview, path: str, method: str, host: str, status: int) -> None:
+    """One page and one question; a foreign name (DNS rebinding) is refused, and nothing comes from the disk."""
+    from urllib.parse import quote
+
+    answered, text = ask(server, quote(path, safe="/?=&."), method, host)
+    assert answered == status
+    assert "x:0:0" not in text
+    assert ("Kick" in text) == (status == 200 and "changes" not in path)
+
+
+def test_who_waits_hears_of_the_next_page(server: Preview, rig: Path) -> None:
+    answers: list[tuple[int, str]] = []
+    waiting = Thread(target=lambda: answers.append(ask(server, "/changes?seen=1")))
+    waiting.start()
+    second = maker(rig)
+    second.number = 1
+    server.show(second.made())
+    waiting.join(10)
+    assert answers == [(200, "2")]
+
+
+# ---- the whole command
+
+
+def started(rig: Path, *options: str) -> tuple[subprocess.Popen[str], str]:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "rigdsl", "preview", str(rig), *options],
+        cwd=rig.parent,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
+    )
+    assert process.stdout is not None
+    first = process.stdout.readline()
+    found = re.search(r"http://127\.0\.0\.1:\d+/", first)
+    assert found, first
+    return process, found[0]
+
+
+def line(process: subprocess.Popen[str]) -> str:
+    assert process.stdout is not None
+    return re.sub(r"\([\d.]+ s\)", "(t)", process.stdout.readline().strip())
+
+
+def test_it_follows_the_files_and_ends_when_it_is_stopped(rig: Path) -> None:
+    """Saved in place, saved by a rename, broken and mended: a line for each; Ctrl-C is a clean end."""
+    process, _ = started(rig)
+    try:
+        assert line(process).startswith("drawn again: ")
+        rig.write_text(RIG + "source hat dynamic in wing\n")
+        assert line(process).startswith("drawn again: 2 errors")
+        other = rig.with_suffix(".tmp")
+        other.write_text(RIG)
+        other.replace(rig)
+        assert line(process).startswith("drawn again: ")
+        rig.write_text("rig {")
+        assert "friday.rig:1:" in line(process)
+    finally:
+        process.send_signal(signal.SIGINT)
+        out, _ = process.communicate(timeout=20)
+    assert (process.returncode, out) == (0, "")
+
+
+def test_a_port_that_is_taken_is_said_in_one_line(rig: Path) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        ran = subprocess.run(
+            [sys.executable, "-m", "rigdsl", "preview", str(rig), "--port", str(port)],
+            capture_output=True,
+            text=True,
+            timeout=60,
+            check=False,
+        )
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert ran.stderr == f"rigdsl: the port {port} is taken: another `--port`, or none, takes a free one\n"
+
+
+def test_a_browser_turns_to_the_new_page_and_keeps_what_was_lit(rig: Path, tmp_path: Path) -> None:
+    with browser(tmp_path / "profile") as driver:
+        process, address = started(rig)
+        try:
+            driver.get(address)
+            driver.execute_script("document.querySelectorAll('.tab')[1].click()")
+            box = driver.find_element(By.ID, "search")
+            box.send_keys("kick\n")
+            rig.write_text(RIG.replace('"Rack"', '"Other rack"'))
+            WebDriverWait(driver, 20).until(lambda d: "Other rack" in d.page_source)
+            WebDriverWait(driver, 20).until(lambda d: d.find_elements(By.CSS_SELECTOR, "#traced-name"))
+            shown = WebDriverWait(driver, 20).until(lambda d: d.find_element(By.ID, "traced-name").text)
+            assert shown == "kick, Kick"
+            pressed = driver.find_elements(By.CSS_SELECTOR, ".tab[aria-pressed=true]")
+            assert [tab.get_attribute("data-view") for tab in pressed] == ["cabling"]
+        finally:
+            process.send_signal(signal.SIGINT)
+            process.communicate(timeout=20)
