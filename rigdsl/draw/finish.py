@@ -24,6 +24,9 @@ XML = "http://www.w3.org/XML/1998/namespace"
 TEXT, LINK, GROUP, TITLE, PATH, LINE = (f"{{{SVG}}}{name}" for name in ("text", "a", "g", "title", "path", "polyline"))
 FONTS = "Arial, 'Liberation Sans', Arimo, Helvetica, sans-serif"
 
+# For those who hear a drawing: it is one picture to them, and all that it shows stands in its text twin.
+IN_WORDS = "The same in words: `rigdsl draw --view {}` with a file in .txt behind `--out`."
+
 # So that a page can pick one path out of a drawing: it sets `lit` on parts and `dim` on the drawing.
 STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .socket:hover text { font-weight: bold }"
 
@@ -43,12 +46,12 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     """The SVG with role, title, description, ids, classes and a title for each part, in a theme's colours."""
     root = ElementTree.fromstring(svg)
     names = names_of(view)
-    root.set("role", "img")
+    root.set("role", "img")  # one picture with a name and a description (WAI-ARIA 1.2; SVG 2, `title` and `desc`)
     own = f"{view.which.replace('/', '-')}-{view.sheet[0]}"
     root.set("aria-labelledby", f"title-{own} description-{own}")
     root.set("font-family", FONTS)
     for name, mark, text in (
-        ("desc", f"description-{own}", view.description),
+        ("desc", f"description-{own}", f"{view.description} {IN_WORDS.format(view.which)}"),
         ("title", f"title-{own}", drawing_title(view)),
     ):
         element = ElementTree.Element(f"{{{SVG}}}{name}", {"id": mark})

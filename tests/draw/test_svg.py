@@ -37,6 +37,7 @@ def test_everything_can_be_named_and_nothing_leads_outside(name: str, which: str
     for mark, element in zip(root.get("aria-labelledby").split(), (f"{SVG}title", f"{SVG}desc"), strict=True):
         assert root.find(element).get("id") == mark
         assert root.find(element).text
+    assert f"--view {which}` with a file in .txt" in root.find(f"{SVG}desc").text
     ids = [element.get("id") for element in root.iter() if element.get("id")]
     assert len(ids) == len(set(ids))
     parts = [

@@ -76,6 +76,27 @@ def test_all_lines_can_be_seen_on_the_sheet(name: str, which: str, theme: str) -
 
 
 @pytest.mark.parametrize("theme", sorted(THEMES))
+@pytest.mark.parametrize("which", VIEWS)
+@pytest.mark.parametrize("name", SHAPES)
+def test_frames_of_marks_and_signs_can_be_seen(name: str, which: str, theme: str) -> None:
+    """3:1 on what lies under them (W3C, WCAG 2.2, success criterion 1.4.11), whatever they are filled with."""
+    root = root_of(name, which, theme)
+    painted: list[tuple[tuple[float, float, float, float], str]] = []
+    pairs = set()
+    for element in root.iter(f"{SVG}polygon"):
+        place = box(points(element.get("points")))
+        left, top, *_ = place
+        if any(group.get("class") in ("finding", "crossing") for group in element.iterancestors()):
+            if element.get("stroke") != "none":
+                under = [fill for (west, north, east, low), fill in painted if west < left < east and north < top < low]
+                pairs.add((element.get("stroke"), under[-1]))
+        elif element.get("fill") != "none":
+            painted.append((place, element.get("fill")))
+    assert pairs or not root.xpath("//*[@data-finding]")
+    assert {pair: contrast(*pair) for pair in pairs if contrast(*pair) < 3} == {}
+
+
+@pytest.mark.parametrize("theme", sorted(THEMES))
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
 def test_lines_can_be_seen_by_colour_blind_readers(kind: simulate.Deficiency, theme: str) -> None:
     """As they see it, each line still stands out 3:1 from its sheet, by the models of Vienot 1999 and Brettel 1997."""
