@@ -8,16 +8,16 @@ from rigdsl.draw.cuts import letters_used
 from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.measure import text_width, wrapped
 from rigdsl.draw.patterns import INK, PATTERNS, QUIET, SILENT, Pattern
-from rigdsl.draw.shapes import View
+from rigdsl.draw.shapes import CROSSINGS, View
 from rigdsl.draw.sizes import ROW_HEIGHT, SMALL
-from rigdsl.draw.tables import marks_table
+from rigdsl.draw.tables import crossing_sign, marks_table, naming
 from rigdsl.finding import Level
 
-__all__ = ["notes_size", "notes_table", "patterns_of", "title_size", "title_table"]
+__all__ = ["notes_size", "notes_table", "patterns_of", "sample_id", "title_size", "title_table"]
 
 TITLE = 16.0
 SAMPLE = 34  # points, the length of a pattern's sample
-STRAND = 5  # points between the strands of a sample
+STRAND = 6  # points: between the strands of a sample it leaves 4, as the engine does
 LIST_SAMPLE = 20  # points, the width of a finding's number
 LISTED_WIDTH = 460.0
 NOTES_GAP = 8.0
@@ -103,16 +103,27 @@ def title_table(view: View) -> str:
     return framed.replace('BORDER="0"', 'BORDER="1"', 1)
 
 
+def sample_id(pattern: Pattern) -> str:
+    """What a pattern's sample in the legend is called."""
+    return f"sample--{pattern.name}"
+
+
 def _sample(pattern: Pattern) -> str:
-    """A pattern's line, drawn with the borders of a narrow field."""
+    """A pattern's line, drawn with the borders of a narrow field: of one strand at half of its height."""
     style = "" if pattern.style == "solid" else f' STYLE="{pattern.style}"'
-    sides = "T" if pattern.strands == 1 else "TB"
-    facts = f' COLOR="{pattern.colour}"{style} BORDER="{max(round(pattern.weight), 1)}" SIDES="{sides}"'
-    return table(f"<TR>{field('', SAMPLE, STRAND, steady=True, facts=facts)}</TR>", (SAMPLE, STRAND))
+    facts = f' COLOR="{pattern.colour}"{style} BORDER="{max(round(pattern.weight), 1)}"'
+    facts += f' SIDES="{"B" if pattern.strands == 1 else "TB"}"{naming(sample_id(pattern))}'
+    line = field("", SAMPLE, STRAND, steady=True, facts=facts)
+    under = field("", SAMPLE, STRAND, steady=True)
+    if pattern.strands == 2:
+        return table(f"<TR>{line}</TR>", (SAMPLE, STRAND))
+    return table(f"<TR>{line}</TR><TR>{under}</TR>", (SAMPLE, 2 * STRAND))
 
 
 def _legend_rows(view: View) -> Rows:
     rows = [(_sample(pattern), pattern.means) for pattern in patterns_of(view)]
+    crossed = {crossing for node in view.nodes for crossing in node.crosses}
+    rows += [(crossing_sign(way), f"{words} in this box") for way, words in CROSSINGS.items() if way in crossed]
     for level in sorted({mark.level for mark, _ in view.listed}, reverse=True):
         first = next(mark for mark, _ in view.listed if mark.level is level)
         rows.append((marks_table((first,)), f"{level}, by its number in the list"))

@@ -9,8 +9,10 @@ import re
 from collections.abc import Mapping
 from xml.etree import ElementTree
 
+from rigdsl.draw.caption import sample_id
 from rigdsl.draw.measure import cleaned
 from rigdsl.draw.names import Named, names_of
+from rigdsl.draw.patterns import PATTERNS, Pattern
 from rigdsl.draw.shapes import View
 from rigdsl.draw.theme import PAINTED, THEMES
 
@@ -19,11 +21,20 @@ __all__ = ["FONTS", "drawing_title", "finished"]
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
 XML = "http://www.w3.org/XML/1998/namespace"
-TEXT, LINK, GROUP, TITLE = (f"{{{SVG}}}{name}" for name in ("text", "a", "g", "title"))
+TEXT, LINK, GROUP, TITLE, PATH, LINE = (f"{{{SVG}}}{name}" for name in ("text", "a", "g", "title", "path", "polyline"))
 FONTS = "Arial, 'Liberation Sans', Arimo, Helvetica, sans-serif"
 
 # So that a page can pick one path out of a drawing: it sets `lit` on parts and `dim` on the drawing.
 STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .socket:hover text { font-weight: bold }"
+
+# How the engine draws broken lines, by colour, weight and its own dashes; and what it calls the legend's samples.
+ENGINE_DASHES = {"dashed": "5,2", "dotted": "1,5"}
+DASHED = {
+    (pattern.colour.lower(), f"{pattern.weight:g}", ENGINE_DASHES[pattern.style]): pattern
+    for pattern in PATTERNS
+    if pattern.dashes
+}
+SAMPLES = {sample_id(pattern): pattern for pattern in PATTERNS}
 
 ElementTree.register_namespace("", SVG)
 
@@ -47,6 +58,7 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     style.text = STYLE
     root.insert(2, style)
     for element in root.iter():
+        _dash(element)
         _mend(element, names)
         _paint(element, THEMES[theme])
     graph = root.find(f"{{{SVG}}}g")
@@ -72,6 +84,25 @@ def _mend(element: ElementTree.Element, names: Mapping[str, Named]) -> None:
         element.attrib.pop(f"{{{XLINK}}}href", None)
     elif element.tag == GROUP:
         _name_part(element, names)
+
+
+def _dash(element: ElementTree.Element) -> None:
+    """A line, or the legend's sample of it, as its pattern says: the engine knows two kinds of dashes."""
+    if element.tag == GROUP and element.get("id", "").removeprefix("a_") in SAMPLES:
+        pattern = SAMPLES[element.get("id", "").removeprefix("a_")]
+        for line in element.iter(LINE):
+            line.set("points", " ".join(sorted(line.get("points", "").split())))  # dashes of two strands side by side
+            _draw_like(line, pattern)
+    elif element.tag == PATH:
+        kind = tuple(element.get(name, "") for name in ("stroke", "stroke-width", "stroke-dasharray"))
+        if kind in DASHED:
+            _draw_like(element, DASHED[kind])
+
+
+def _draw_like(line: ElementTree.Element, pattern: Pattern) -> None:
+    line.set("stroke-width", f"{pattern.weight:g}")
+    if pattern.dashes:
+        line.set("stroke-dasharray", ",".join(f"{length:g}" for length in pattern.dashes))
 
 
 def _paint(element: ElementTree.Element, colours: Mapping[str, str]) -> None:

@@ -9,11 +9,11 @@ from typing import Literal
 
 from rigdsl.draw.flow_parts import Field, Part, stand_parts
 from rigdsl.draw.segments import Segment, slug
-from rigdsl.draw.shapes import Cell, End, Node, Row
+from rigdsl.draw.shapes import CROSSINGS, Cell, Crossing, End, Node, Row
 from rigdsl.draw.stands import Flow, Line
 from rigdsl.draw.wires import Stand
 from rigdsl.draw.words import kind_text
-from rigdsl.rig import Port, ports_text
+from rigdsl.rig import Group, Port, ports_text
 
 __all__ = ["Table", "stand_table"]
 
@@ -39,6 +39,7 @@ def stand_table(flow: Flow, stand: Stand) -> Table:
         tip=f"{box.title} ({kind_text(box)})",
         group=box.zone,
         things=tuple(one.name for one in flow.rig.whole(box.name)),
+        crosses=_crosses(flow, stand),
     )
     return _assembled(flow, Table(node), stand_parts(flow, stand))
 
@@ -54,30 +55,43 @@ def _subtitle(flow: Flow, stand: Stand) -> str:
 
 def _side_words(flow: Flow, stand: Stand) -> str:
     box = flow.rig.boxes[stand.box]
-    sends = any(trunk.left == stand for trunk in flow.trunks.trunks)
-    takes = any(trunk.right == stand for trunk in flow.trunks.trunks)
     both = any(other.box == stand.box and other.side != stand.side for other in flow.stands)
-    analogue = any(
-        flow.rig.group(port).analogue and flow.stand(port) == stand
-        for port in flow.wires.sides
-        if flow.rig.body(port.box) == box.name
-    )
     if box.mixes:
         surfaces = [
             name for name in sorted(flow.paths.joined_boxes(box.name)) if flow.rig.boxes[name].kind == "surface"
         ]
         return f"set from {', '.join(surfaces)}" if surfaces else ""
-    if stand.side == "in" and sends and analogue:
-        return "inputs, analogue to digital"
-    if (
-        stand.side == "out"
-        and takes
-        and any(flow.rig.group(p).role == "outputs" for p in flow.wires.sides if flow.rig.body(p.box) == box.name)
-    ):
-        return "outputs, digital to analogue"
+    ways = [CROSSINGS[way] for way in _crosses(flow, stand)]
+    if ways and stand.side in ("in", "out"):
+        return f"{stand.side}puts, {', '.join(ways)}"
     if both:
         return {"in": "towards the desk", "out": "from the desk", "between": "between the desks"}.get(stand.side, "")
     return ""
+
+
+def _crosses(flow: Flow, stand: Stand) -> tuple[Crossing, ...]:
+    """Where digital sound leaves and analogue comes in, or the other way round, one is made of the other.
+
+    What mixes digital sound makes all of its own digital, and goes out by its analogue sockets from there.
+    """
+    sends = any(trunk.left == stand for trunk in flow.trunks.trunks)
+    takes = any(trunk.right == stand for trunk in flow.trunks.trunks)
+    if stand.side == "hub":
+        sends = takes = sends or takes
+    roles = {
+        flow.rig.group(port).role
+        for port in flow.wires.sides
+        if flow.rig.body(port.box) == stand.box and _wired(flow.rig.group(port)) and flow.stand(port) == stand
+    }
+    ways: tuple[tuple[Crossing, bool], ...] = (
+        ("AD", sends and "inputs" in roles),
+        ("DA", takes and "outputs" in roles),
+    )
+    return tuple(way for way, there in ways if there)
+
+
+def _wired(group: Group) -> bool:
+    return group.analogue and not group.soft and not group.wireless
 
 
 def _assembled(flow: Flow, table: Table, parts: list[Part]) -> Table:

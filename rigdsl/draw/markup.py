@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from rigdsl.draw.measure import cleaned
+
 __all__ = ["escaped", "field", "small", "table"]
 
 
 def escaped(text: str) -> str:
     """Text as data for the engine: nothing in it is markup or an escape any more. Nothing at all is a space."""
+    text = cleaned(text)
     for plain, safe in (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;"), ("\\", "\\\\")):
         text = text.replace(plain, safe)
     return text or "&#160;"

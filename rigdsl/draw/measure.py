@@ -49,10 +49,11 @@ def cleaned(text: str) -> str:
     """Text that XML can hold: what is neither printable nor a line end becomes the replacement character."""
     if text.isascii() and text.isprintable():
         return text
-    return "".join(
-        " " if char == "\t" else char if char == "\n" or unicodedata.category(char) not in ("Cc", "Cs") else "\ufffd"
-        for char in text
-    )
+    return "".join(" " if char == "\t" else char if _fits_xml(char) else "\ufffd" for char in text)
+
+
+def _fits_xml(char: str) -> bool:
+    return char == "\n" or not (unicodedata.category(char) in ("Cc", "Cs") or char in "\ufffe\uffff")
 
 
 @lru_cache(maxsize=16384)

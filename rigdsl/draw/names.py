@@ -19,9 +19,10 @@ import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from rigdsl.draw.shapes import Edge, Mark, Node, View
+from rigdsl.draw.caption import patterns_of, sample_id
+from rigdsl.draw.shapes import CROSSINGS, Edge, Mark, Node, View
 from rigdsl.draw.sizes import places
-from rigdsl.draw.tables import cell_id, mark_id, row_id
+from rigdsl.draw.tables import cell_id, crossing_id, mark_id, row_id
 
 __all__ = ["Named", "names_of"]
 
@@ -39,6 +40,7 @@ def names_of(view: View) -> dict[str, Named]:
     """What is said of every part of a sheet, by its id."""
     messages = {mark.number: message for mark, message in view.listed}
     named = {group.id: Named(group.tip or group.title) for group in view.groups}
+    named |= {sample_id(pattern): Named(pattern.means, "sample") for pattern in patterns_of(view)}
     for node in view.nodes:
         named.update(_node(node, messages))
     for edge in view.edges:
@@ -54,6 +56,8 @@ def _list(key: str, items: Iterable[object]) -> dict[str, str]:
 def _node(node: Node, messages: dict[int, str]) -> Iterator[tuple[str, Named]]:
     zone = {"data-zone": node.group} if node.group else {}
     yield node.id, Named(node.tip or node.title or node.kind, data=_list("things", node.things) | zone)
+    for crossing in node.crosses:
+        yield crossing_id(node.id, crossing), Named(CROSSINGS[crossing], "crossing")
     yield from _marks(node.id, node.marks, messages)
     for index, (row, placed) in enumerate(zip(node.rows, places(node), strict=True)):
         data = _list("things", row.things)

@@ -5,18 +5,22 @@ Values only. Sizes and positions are in points (1/72 inch); y goes up, as the la
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from rigdsl.draw.paper import Page
 from rigdsl.draw.patterns import Pattern
 from rigdsl.finding import Level
 
-__all__ = ["Cell", "Edge", "End", "Ground", "Group", "Mark", "Node", "Row", "Side", "View"]
+__all__ = ["CROSSINGS", "Cell", "Crossing", "Edge", "End", "Ground", "Group", "Mark", "Node", "Row", "Side", "View"]
 
 Tone = Literal["plain", "strong", "quiet", "bar"]
 Side = Literal["e", "w"]
 Align = Literal["left", "right", "center"]
+Crossing = Literal["AD", "DA"]  # the letters of its sign, left to right as the sound goes
+CROSSINGS: Mapping[Crossing, str] = MappingProxyType({"AD": "analogue to digital", "DA": "digital to analogue"})
 
 
 @dataclass(frozen=True)
@@ -57,7 +61,8 @@ class Row:
 class Node:
     """A box, or a block of sources or outputs. `at` is its middle, where the view places things itself.
 
-    `group` is the zone that it stands in, `things` are the boxes that it is: one, with the cards in it.
+    `group` is the zone that it stands in, `things` are the boxes that it is: one, with the cards in it. `crosses` says
+    which way sound is converted in it.
     """
 
     id: str
@@ -73,6 +78,7 @@ class Node:
     at: tuple[float, float] | None = None
     width: float = 0.0
     things: tuple[str, ...] = ()
+    crosses: tuple[Crossing, ...] = ()
 
 
 @dataclass(frozen=True)

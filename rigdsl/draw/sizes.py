@@ -14,7 +14,9 @@ __all__ = [
     "MARK_WIDTH",
     "PAD",
     "ROW_HEIGHT",
+    "SIGN_WIDTH",
     "SMALL",
+    "beside_title",
     "cell_lines",
     "column_widths",
     "head_lines",
@@ -36,6 +38,7 @@ ROW_HEIGHT = LINE_HEIGHT + 6  # two points of air and one of ruling, above and b
 HEAD_PAD = 4.0
 MARK_WIDTH = 18.0
 MARK_HEIGHT = 15.0
+SIGN_WIDTH = 26.0  # of a crossing's sign, with the air before it
 WRAP = 190.0  # points, after which the text of a field goes on in a second line
 HEAD_WRAP = 260.0
 
@@ -71,7 +74,12 @@ def head_size(node: Node) -> tuple[float, float]:
     title, subtitle = head_lines(node)
     widths = [text_width(line, bold=True) for line in title] + [text_width(line, SMALL) for line in subtitle]
     height = LINE_HEIGHT * len(title) + ceil(1.2 * SMALL * len(subtitle))
-    return ceil(max(widths)) + 2 * HEAD_PAD + 2 + MARK_WIDTH * len(node.marks), height + 2 * HEAD_PAD
+    return ceil(max(widths)) + 2 * HEAD_PAD + 2 + beside_title(node), height + 2 * HEAD_PAD
+
+
+def beside_title(node: Node) -> float:
+    """The width of the signs and numbers that stand beside a node's title."""
+    return SIGN_WIDTH * len(node.crosses) + MARK_WIDTH * len(node.marks)
 
 
 def places(node: Node) -> list[list[tuple[int, Cell]]]:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from rigdsl.draw.markup import escaped, field, small, table
-from rigdsl.draw.patterns import BLACK, GROUND, INK, ORANGE, PAPER, QUIET, RULING, VERMILLION
-from rigdsl.draw.shapes import Cell, Edge, Mark, Node
+from rigdsl.draw.patterns import BLACK, BLUE, GROUND, INK, ORANGE, PAPER, QUIET, RULING, VERMILLION
+from rigdsl.draw.shapes import Cell, Crossing, Edge, Mark, Node
 from rigdsl.draw.sizes import (
     HEAD_PAD,
     MARK_HEIGHT,
     MARK_WIDTH,
     PAD,
+    SIGN_WIDTH,
     SMALL,
+    beside_title,
     cell_lines,
     column_widths,
     head_lines,
@@ -24,10 +26,21 @@ from rigdsl.draw.sizes import (
 )
 from rigdsl.finding import Level
 
-__all__ = ["cell_id", "label_table", "mark_id", "marks_table", "node_table", "row_id"]
+__all__ = [
+    "cell_id",
+    "crossing_id",
+    "crossing_sign",
+    "label_table",
+    "mark_id",
+    "marks_table",
+    "naming",
+    "node_table",
+    "row_id",
+]
 
 MARK_GROUND = {Level.ERROR: VERMILLION, Level.WARNING: ORANGE, Level.NOTE: PAPER}
 RULED = f' BORDER="1" SIDES="T" COLOR="{RULING}" BGCOLOR="{PAPER}"'
+LETTER_WIDTH, LETTER_HEIGHT = 10, 12  # of a crossing's sign, for each of its letters
 LEFT = '<BR ALIGN="LEFT"/>'
 
 
@@ -40,7 +53,7 @@ def marks_table(marks: tuple[Mark, ...], part: str = "") -> str:
     for mark in marks:
         border = 2 if mark.level is Level.ERROR else 1
         facts = f' BORDER="{border}" BGCOLOR="{MARK_GROUND[mark.level]}" COLOR="{INK}"'
-        facts += _named(mark_id(part, mark)) if part else ""
+        facts += naming(mark_id(part, mark)) if part else ""
         number = small(f"<B>{mark.number}</B>", SMALL, INK if mark.level is Level.NOTE else BLACK)
         cells += field(number, MARK_WIDTH - 2, MARK_HEIGHT - 2, steady=True, facts=facts)
     size = (len(marks) * (MARK_WIDTH - 1) + 1, MARK_HEIGHT)
@@ -62,7 +75,7 @@ def cell_id(node: Node, row: int, column: int, cell: Cell) -> str:
     return f"{node.id}--{cell.key or f'row-{row}-{column}'}"
 
 
-def _named(name: str) -> str:
+def naming(name: str) -> str:
     """What makes the engine put a field into a group of its own, with this name."""
     return f' ID="{name}" HREF="#" TITLE="."'
 
@@ -104,17 +117,49 @@ def _head(node: Node, width: float, columns: int) -> str:
     text += "".join(f"{small(escaped(line), SMALL, QUIET)}{LEFT}" for line in subtitle)
     own_width, height = head_size(node)
     width, pad, steady = max(width, own_width), HEAD_PAD, node.at is not None
-    if node.marks:
-        room = MARK_WIDTH * len(node.marks)
+    room = beside_title(node)
+    if room:
         words = field(text, width - room - HEAD_PAD, height, steady=True, pad=HEAD_PAD, align="left")
         text = table(
-            f"<TR>{words}{field(marks_table(node.marks, node.id), room + HEAD_PAD, height, steady=True)}</TR>",
+            f"<TR>{words}{_beside_title(node, height)}</TR>",
             (width, height),
         )
         pad = 0.0
     span = f' COLSPAN="{columns}"' if columns > 1 else ""
     facts = f'{span} BGCOLOR="{GROUND if node.filled else PAPER}"'
     return f"<TR>{field(text, width, height, steady=steady, pad=pad, align='left', facts=facts)}</TR>"
+
+
+def _beside_title(node: Node, height: float) -> str:
+    cells = ""
+    for at, crossing in enumerate(node.crosses):
+        last = not node.marks and at == len(node.crosses) - 1
+        sign = crossing_sign(crossing, node.id)
+        cells += field(sign, SIGN_WIDTH + HEAD_PAD * last, height, steady=True)
+    if node.marks:
+        marks = marks_table(node.marks, node.id)
+        cells += field(marks, MARK_WIDTH * len(node.marks) + HEAD_PAD, height, steady=True)
+    return cells
+
+
+def crossing_sign(crossing: Crossing, part: str = "") -> str:
+    """Two letters side by side, left to right as the sound goes: the digital one light on dark.
+
+    `part` is where it stands; without one it is a sample.
+    """
+    cells = ""
+    for letter in crossing:
+        ink, ground = (PAPER, BLUE) if letter == "D" else (INK, PAPER)
+        text = small(f"<B>{letter}</B>", SMALL, ink)
+        cells += field(text, LETTER_WIDTH, LETTER_HEIGHT, steady=True, facts=f' BGCOLOR="{ground}"')
+    size = (2 * LETTER_WIDTH + 2, LETTER_HEIGHT + 2)
+    facts = f' COLOR="{INK}"' + (naming(crossing_id(part, crossing)) if part else "")
+    return table(f"<TR>{cells}</TR>", size, facts=facts).replace('BORDER="0"', 'BORDER="1"', 1)
+
+
+def crossing_id(part: str, crossing: Crossing) -> str:
+    """What the sign of a crossing is called in the drawing, by the part that it stands at."""
+    return f"{part}--crossing-{crossing}"
 
 
 def _row(node: Node, index: int, placed: list[tuple[int, Cell]], widths: dict[int, float], marked: int) -> str:
@@ -133,7 +178,7 @@ def _cell(node: Node, index: int, column: int, cell: Cell, width: float) -> str:
     facts = f' BGCOLOR="{INK}"' if cell.tone == "bar" else RULED
     facts += f' PORT="{cell.key}"' if cell.key else ""
     if cell.key or (cell.text and row.things):
-        facts += _named(cell_id(node, index, column, cell))
+        facts += naming(cell_id(node, index, column, cell))
     text, pad = _text(cell), PAD - 1 if cell.text else 0.0
     if cell.rows > 1:
         return field(text, width, pad=pad, align=cell.align, facts=f'{facts} ROWSPAN="{cell.rows}"')

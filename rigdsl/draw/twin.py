@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigdsl.draw.measure import cleaned
-from rigdsl.draw.shapes import Edge, Node, Row, View
+from rigdsl.draw.shapes import CROSSINGS, Edge, Node, Row, View
 
 __all__ = ["twin"]
 
@@ -40,7 +40,8 @@ def _nodes(view: View) -> Iterator[str]:
 
 def _named(node: Node, zones: dict[str, str]) -> str:
     place = zones.get(node.group, "")
-    said = [node.title, *node.subtitle.split("\n"), f"in {place}" if place else ""]
+    crossings = [CROSSINGS[way] for way in node.crosses if CROSSINGS[way] not in node.subtitle]
+    said = [node.title, *node.subtitle.split("\n"), *crossings, f"in {place}" if place else ""]
     return ", ".join(filter(None, said)) + _marks(node)
 
 

@@ -11,11 +11,15 @@ from lxml import etree
 from svgelements import SVG as PARSED
 from svgelements import Path as DrawnPath
 
-from rigdsl.draw.patterns import INK, PATTERNS, QUIET
+from rigdsl.draw import Wanted, draw
+from rigdsl.draw.measure import cleaned
+from rigdsl.draw.patterns import INK, PAPER, PATTERNS, QUIET
+from rigdsl.paths import Paths
 from tests.draw.made import SHAPES, example, findings, sheet, small, svg
+from tests.reports import told
 
 SVG = "{http://www.w3.org/2000/svg}"
-VIEWS = ["flow", "cabling"]
+VIEWS = ["flow", "cabling", "plan"]
 
 
 def root_of(name: str, which: str) -> etree._Element:
@@ -55,7 +59,7 @@ def test_text_is_large_enough_and_dark_enough(name: str, which: str) -> None:
     """Never under 8 points; and the inks that text is written in are those that are checked for contrast."""
     texts = list(root_of(name, which).iter(f"{SVG}text"))
     assert min(float(text.get("font-size")) for text in texts) >= 8
-    assert {text.get("fill", "#000000") for text in texts} <= {INK, QUIET, "#000000"}
+    assert {text.get("fill", "#000000") for text in texts} <= {INK, QUIET, PAPER, "#000000"}
 
 
 @pytest.mark.parametrize("which", VIEWS)
@@ -78,9 +82,10 @@ def test_the_title_block(which: str) -> None:
     """Title, view, revision, date, unit, that it is demo data, the sheet: each in a field of its own."""
     texts = [text.text for text in root_of("club/friday", which).iter(f"{SVG}text")]
     at = texts.index("Moth Lamp Cellar, Friday")
-    what = {"flow": "signal flow", "cabling": "cabling"}[which]
-    fields = [what, "revision 2", "2026-12-04", "lengths in metres", "demo data", "sheet 1 of 1"]
-    assert texts[at + 1 : at + 7] == fields
+    what = {"flow": "signal flow", "cabling": "cabling", "plan": "plan"}[which]
+    scale = ["scale 1:50"] if which == "plan" else []
+    fields = [what, "revision 2", *scale, "2026-12-04", "lengths in metres", "demo data", "sheet 1 of 1"]
+    assert texts[at + 1 : at + 1 + len(fields)] == fields
 
 
 @pytest.mark.parametrize("which", VIEWS)
@@ -116,13 +121,14 @@ def test_labels_are_data(label: str, which: str) -> None:
     """Every label comes out as it was written, or broken into lines; nothing in it is markup."""
     quoted = '"' + label.replace("\\", "\\\\").replace('"', '\\"') + '"'
     rig = small(
-        f"zone z {quoted}\nbox S {quoted} is nw16 in z\nbox D is desk32 in z\nlink C1: S.A -- D.stage 1 via c6 3 m\n"
+        f"zone z {quoted} at (0, 2) m\nzone y at (3, 2) m\n"
+        f"box S {quoted} is nw16 in z\nbox D is desk32 in y\nlink C1: S.A -- D.stage 1 via c6 5 m\n"
         f"source a {quoted} dynamic in z to S.mic 1\noutput w {quoted} wedge in z from S.line 1\n"
         "patch S.mic 1 -> D.ch 1\npatch D.mix 1 -> S.line 1\n"
     )
     assert not rig.findings
     root = etree.fromstring(svg(rig, which))
-    for wanted in ("zone--z" if which == "cabling" else "sources--z--S", "S"):
+    for wanted in {"flow": ("sources--z--S", "S"), "cabling": ("zone--z", "S"), "plan": ("zone--z",)}[which]:
         group = next(g for g in root.iter(f"{SVG}g") if _names(g, wanted))
         assert _bare(label) in _bare("".join(text.text for text in group.iter(f"{SVG}text")))
     assert {_bare(label)} & {_bare(title.text or "") for title in root.iter(f"{SVG}title")} or any(
@@ -145,3 +151,30 @@ def test_no_empty_words_reach_the_engine() -> None:
     for which in VIEWS:
         assert b"<svg" in svg(rig, which)
         assert sheet(rig, which).nodes
+
+
+@pytest.mark.parametrize("which", VIEWS)
+@pytest.mark.parametrize("text", told.HOSTILE)
+def test_what_others_wrote_can_do_no_harm(text: str, which: str) -> None:
+    """A finding's message, a revision: two readers take the drawing, of which nothing but words has changed."""
+    rig = small(
+        "zone z at (0, 2) m\nzone y at (3, 2) m\nbox S is nw16 in z\nbox D is desk32 in y\n"
+        "link C1: S.A -- D.stage 1 via c6 5 m\nsource a dynamic in z to S.mic 1\n"
+    )
+    (said, plain) = (
+        draw(rig, Paths(rig), [told.finding(message=message, subject="S")], Wanted(which, revision=message), "svg")[0]
+        for message in (text, "plain")
+    )
+    strict = etree.XMLParser(resolve_entities=False, no_network=True, load_dtd=False)
+    root, other = etree.fromstring(said, strict), etree.fromstring(plain, strict)
+    words = _bare("".join(part.text or "" for part in root.iter(f"{SVG}text")))
+    assert words.count(_bare(cleaned(text).replace("\n", ""))) == 2
+    assert root.getroottree().docinfo.internalDTD is None
+    assert len(list(PARSED.parse(StringIO(said.decode("utf-8"))).elements())) > 3
+    broken = {f"{SVG}text", f"{SVG}polygon", f"{SVG}polyline"}  # where words go on in a further line
+    assert shape(root, broken) == shape(other, broken)
+
+
+def shape(root: etree._Element, without: set[str]) -> list[tuple[str, ...]]:
+    """Every element with the names of its attributes, in order; comments and instructions show as well."""
+    return [(str(one.tag), *sorted(one.attrib)) for one in root.iter() if one.tag not in without]
