@@ -30,8 +30,8 @@ ALL = "all"
 
 @click.command("draw")
 @click.argument("rig", metavar="RIG")
-@click.option("--view", metavar="NAME", help="What to draw: flow, cabling, a pack's view, or all; both where not said.")
-@click.option("--out", metavar="FILE|FOLDER", help="Where to: a file in .svg, .png or .gv, a folder, or `-`.")
+@click.option("--view", metavar="NAME", help="flow, cabling, plan, a pack's view, or all; our three if not said.")
+@click.option("--out", metavar="FILE|FOLDER", help="A folder, `-`, or a file: .svg .pdf .png .txt .mmd .gv.")
 @click.option(
     "--engine",
     type=click.Choice(["embedded", "system"]),
@@ -41,12 +41,13 @@ ALL = "all"
 @wanted_options
 @pack_option
 def command(rig: str, view: str | None, out: str | None, engine: str, pack_files: tuple[str, ...], **asked: Any) -> int:
-    """Draw a rig: its signal flow, its cabling.
+    """Draw a rig: its signal flow, its cabling, its plan.
 
-    `flow` reads from left to right as the signal goes, `cabling` has every box where it stands and every cable.
-    RIG is a rig file or `-` for standard input. Without --out the drawings are put into the current folder, and
-    none that is there already is written over. A file holds one drawing: `flow` where --view says nothing else.
-    A folder also gets `index.html`: all of them on one page, to search and to follow a signal in any browser.
+    `flow` reads from left to right as the signal goes, `cabling` has every box where it stands and every cable,
+    `plan` is to scale. RIG is a rig file or `-` for standard input. Without --out the drawings are put into the
+    current folder, and none that is there already is written over. A folder gets a page with all of them too,
+    `index.html`; a file holds one drawing, `flow` where --view says nothing else. --zone, --desk, --only and --around
+    draw a part; of several, what all of them show.
 
     Example: rigdsl draw shows/friday.rig --out drawings/
     """

@@ -28,7 +28,7 @@ __all__ = ["command"]
 @wanted_options
 @pack_option
 def command(rig: str, port: int, opens: bool, pack_files: tuple[str, ...], **asked: Any) -> int:
-    """Show the page of a rig in a browser, drawn again whenever its files are saved.
+    """Show the page of a rig, drawn again as its files are saved.
 
     Only this machine can see it. While a file is half written, the last drawing stays, with what is wrong beside it.
     Ctrl-C ends it.
@@ -55,8 +55,9 @@ def command(rig: str, port: int, opens: bool, pack_files: tuple[str, ...], **ask
 
 def _serve(maker: Any, port: int, opens: bool, files: tuple[str, ...]) -> int:
     """Until it is stopped."""
-    from rigdsl.preview import Preview, watched
+    from rigdsl.preview import Preview, state_of, watched
 
+    before = state_of(files)
     first = maker.made()
     try:
         server = Preview(port, first)
@@ -70,7 +71,7 @@ def _serve(maker: Any, port: int, opens: bool, files: tuple[str, ...]) -> int:
         click.launch(server.address)
     stop = Event()
     try:
-        for _ in watched(lambda: (*files, *server.now.files), stop):
+        for _ in watched(lambda: (*files, *server.now.files), before, stop):
             server.show(maker.made())
             click.echo(server.now.said)
     except KeyboardInterrupt:

@@ -2,6 +2,6 @@
 
 from rigdsl.preview.server import Preview
 from rigdsl.preview.state import Made, Maker
-from rigdsl.preview.watch import watched
+from rigdsl.preview.watch import state_of, watched
 
-__all__ = ["Made", "Maker", "Preview", "watched"]
+__all__ = ["Made", "Maker", "Preview", "state_of", "watched"]

@@ -221,7 +221,7 @@ class TestSheetsThatBreakDown:
             " `road` 1.2, with this rig\n"
         ).replace("\\\\n", "\\n")
         made = sorted(path.name for path in (sheets / "made").iterdir())
-        assert made == ["friday-cabling.svg", "friday-flow.svg", "friday-road-plain.svg"]
+        assert made == ["friday-cabling.svg", "friday-flow.svg", "friday-plan.svg", "friday-road-plain.svg"]
 
     def test_papers(self, sheets: Path, run: Run) -> None:
         ran = run("papers", "friday.rig", "--out", "made", "--as", "csv")

@@ -8,7 +8,9 @@ from itertools import combinations
 
 import pytest
 
-from rigdsl.draw import View
+from rigdsl.draw import View, Wanted, draw
+from rigdsl.draw.picture import Plates, laid_out
+from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 from tests.draw import geometry
 from tests.draw.geometry import Sheet
@@ -86,6 +88,21 @@ def test_nothing_overlaps_and_lines_end_in_their_sockets(
     assert list(overlaps(drawn)) == []
     assert list(loose_ends(view, drawn)) == []
     if engine == "embedded":  # an engine with fonts of its own may take words to be wider than we do
+        assert list(struck_through(view, drawn)) == []
+
+
+@pytest.mark.parametrize("paper", ["a4", "a3", "letter"])
+@pytest.mark.parametrize("which", ["flow", "cabling"])
+@pytest.mark.parametrize("name", SHAPES)
+def test_every_sheet_on_paper_is_as_right(name: str, which: str, paper: str) -> None:
+    """Marks where lines go on are nodes like any other, and a box that was cut keeps its lines in their rows."""
+    rig = example(name)
+    wanted = Wanted(which, paper=paper)
+    pages = laid_out(rig, Paths(rig), findings(rig), wanted, Plates())
+    for view, data in zip(pages, draw(rig, Paths(rig), findings(rig), wanted, "svg"), strict=True):
+        drawn = geometry.read(data)
+        assert list(overlaps(drawn)) == []
+        assert list(loose_ends(view, drawn)) == []
         assert list(struck_through(view, drawn)) == []
 
 

@@ -12,7 +12,8 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from threading import Thread
+from queue import Queue
+from threading import Event, Thread
 
 import pytest
 from lxml import html
@@ -20,7 +21,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
 
 from rigdsl.draw import Wanted
-from rigdsl.preview import Made, Maker, Preview
+from rigdsl.preview import Made, Maker, Preview, state_of, watched
 from rigdsl.show import Show, load
 from tests.page.browser import browser
 
@@ -180,45 +181,72 @@ def test_who_waits_hears_of_the_next_page(server: Preview, rig: Path) -> None:
 # ---- the whole command
 
 
-def started(rig: Path, *options: str) -> tuple[subprocess.Popen[str], str]:
-    process = subprocess.Popen(
-        [sys.executable, "-m", "rigdsl", "preview", str(rig), *options],
-        cwd=rig.parent,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        env={**os.environ, "PYTHONUNBUFFERED": "1"},
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
-    )
-    assert process.stdout is not None
-    first = process.stdout.readline()
-    found = re.search(r"http://127\.0\.0\.1:\d+/", first)
-    assert found, first
-    return process, found[0]
+class Started:
+    """The command as a process; what it says is read line by line, with an end to waiting."""
 
+    def __init__(self, rig: Path) -> None:
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "rigdsl", "preview", str(rig)],
+            cwd=rig.parent,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
+        )
+        self.lines: Queue[str] = Queue()
+        self.reader = Thread(target=self._read, daemon=True)
+        self.reader.start()
+        first = self.line()
+        found = re.search(r"http://127\.0\.0\.1:\d+/", first)
+        assert found, first
+        self.address = found[0]
 
-def line(process: subprocess.Popen[str]) -> str:
-    assert process.stdout is not None
-    return re.sub(r"\([\d.]+ s\)", "(t)", process.stdout.readline().strip())
+    def _read(self) -> None:
+        assert self.process.stdout is not None
+        with self.process.stdout as said:
+            for line in said:
+                self.lines.put(line.strip())
+
+    def line(self) -> str:
+        """The next line."""
+        return re.sub(r"\([\d.]+ s\)", "(t)", self.lines.get(timeout=60))
+
+    def ended(self) -> int:
+        """Stop it as Ctrl-C does; how it ended."""
+        self.process.send_signal(signal.SIGINT)
+        status = self.process.wait(30)
+        self.reader.join(10)
+        return status
 
 
 def test_it_follows_the_files_and_ends_when_it_is_stopped(rig: Path) -> None:
     """Saved in place, saved by a rename, broken and mended: a line for each; Ctrl-C is a clean end."""
-    process, _ = started(rig)
+    preview = Started(rig)
     try:
-        assert line(process).startswith("drawn again: ")
+        assert preview.line().startswith("drawn again: ")
         rig.write_text(RIG + "source hat dynamic in wing\n")
-        assert line(process).startswith("drawn again: 2 errors")
+        assert preview.line().startswith("drawn again: 2 errors")
         other = rig.with_suffix(".tmp")
         other.write_text(RIG)
         other.replace(rig)
-        assert line(process).startswith("drawn again: ")
+        assert preview.line().startswith("drawn again: 1 error")
         rig.write_text("rig {")
-        assert "friday.rig:1:" in line(process)
+        assert "friday.rig:1:" in preview.line()
     finally:
-        process.send_signal(signal.SIGINT)
-        out, _ = process.communicate(timeout=20)
-    assert (process.returncode, out) == (0, "")
+        status = preview.ended()
+    assert (status, preview.lines.qsize()) == (0, 0)
+
+
+def test_what_is_saved_while_it_is_read_is_a_change(rig: Path) -> None:
+    """Between reading a file and watching it nothing is missed."""
+    before = state_of([str(rig)])
+    rig.write_text(RIG + "# saved meanwhile\n")
+    stop = Event()
+    turns = watched(lambda: [str(rig)], before, stop)
+    next(turns)
+    stop.set()
+    assert list(turns) == []
 
 
 def test_a_port_that_is_taken_is_said_in_one_line(rig: Path) -> None:
@@ -239,9 +267,9 @@ def test_a_port_that_is_taken_is_said_in_one_line(rig: Path) -> None:
 
 def test_a_browser_turns_to_the_new_page_and_keeps_what_was_lit(rig: Path, tmp_path: Path) -> None:
     with browser(tmp_path / "profile") as driver:
-        process, address = started(rig)
+        preview = Started(rig)
         try:
-            driver.get(address)
+            driver.get(preview.address)
             driver.execute_script("document.querySelectorAll('.tab')[1].click()")
             box = driver.find_element(By.ID, "search")
             box.send_keys("kick\n")
@@ -253,5 +281,4 @@ def test_a_browser_turns_to_the_new_page_and_keeps_what_was_lit(rig: Path, tmp_p
             pressed = driver.find_elements(By.CSS_SELECTOR, ".tab[aria-pressed=true]")
             assert [tab.get_attribute("data-view") for tab in pressed] == ["cabling"]
         finally:
-            process.send_signal(signal.SIGINT)
-            process.communicate(timeout=20)
+            preview.ended()
