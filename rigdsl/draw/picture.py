@@ -67,12 +67,13 @@ def draw(
     if format == "pdf" and not wanted.paper:
         wanted = replace(wanted, paper=PDF_PAPER)
     pages = laid_out(rig, paths, findings, wanted, plates, more)
+    texts = [dot(page) for page in pages]
     if format == "gv":
-        return tuple(dot(page).encode("utf-8") for page in pages)
-    plates.prepare(map(dot, pages))
+        return tuple(text.encode("utf-8") for text in texts)
+    plates.prepare(texts)
     if wanted.paper:
         _tell_small(pages, plates)
-    svgs = tuple(_finished(page, wanted.theme, plates) for page in pages)
+    svgs = tuple(_finished(page, plates.drawn[text], wanted.theme) for page, text in zip(pages, texts, strict=True))
     return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(pages[0]), say)
 
 
@@ -100,8 +101,8 @@ def _part(
     return chosen(view(rig, paths, findings, wanted.view, more, wanted.revision), paths, wanted.choice)
 
 
-def _finished(sheet: View, theme: str, plates: Plates) -> bytes:
-    svg = finished(plates.svg(dot(sheet)), sheet, theme)
+def _finished(sheet: View, drawn: bytes, theme: str) -> bytes:
+    svg = finished(drawn, sheet, theme)
     return on_paper(svg, sheet.page, THEMES[theme].get(QUIET, QUIET)) if sheet.page and sheet.page.framed else svg
 
 

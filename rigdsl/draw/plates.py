@@ -29,17 +29,13 @@ class Plates:
     say: Callable[[str], None] = _nobody
     drawn: dict[str, bytes] = field(default_factory=dict)
 
-    def svg(self, text: str) -> bytes:
-        """The engine's SVG."""
-        self.prepare([text])
-        return self.drawn[text]
-
     def prepare(self, texts: Iterable[str]) -> None:
         """Draw those that are not there yet, several at once; what there is to say of them is said in their order."""
         missing = [text for text in dict.fromkeys(texts) if text not in self.drawn]
         notes: dict[str, list[str]] = {text: [] for text in missing}
         with ThreadPoolExecutor(AT_ONCE) as pool:
-            svgs = pool.map(lambda text: render(text, self.engine, say=notes[text].append), missing)
+            each = pool.map if len(missing) > 1 else map  # a pool for one is a wait for nothing
+            svgs = each(lambda text: render(text, self.engine, say=notes[text].append), missing)
             for text, svg in zip(missing, svgs, strict=True):
                 self.drawn[text] = svg
                 for note in notes[text]:

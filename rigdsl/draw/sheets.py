@@ -38,6 +38,11 @@ def sheets(view: View, rig: Rig, named: NamedView, paper: str = "", measure: Mea
     """
     if named.fit:
         return named.fit(view, rig, pages(paper))
+    for page in pages(paper):  # most drawings are one sheet: nothing has to be split, nor drawn to be measured
+        one = replace(view, page=page)
+        one = named.place(one, rig) if named.place else one
+        if _over(_size(one), page) <= (1.0 if named.place else SURE):
+            return (one,)
     splits = [_split(view, rig, named, page) for page in pages(paper)]
     best = min(splits, key=lambda split: (len(split.misfits()), len(split.sheets)))
     if measure is None or named.place:
