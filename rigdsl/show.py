@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path as FilePath
@@ -141,6 +141,31 @@ class Show:
         told, views = worst_first(self.findings()), self.packs.views
         made = draw.draw(self.rig, self.paths, told, wanted, format, engine, say=notes.append, more=views)
         return Drawing(made, format, tuple(notes))
+
+    def bound(self, views: Sequence[str], wanted: Wanted, engine: str = "embedded") -> Drawing:
+        """Several views in one PDF, sheet after sheet; one that nothing of what is wanted is on is left out and noted.
+
+        Raises what `draw` does.
+        """
+        from rigdsl import draw
+
+        notes: list[str] = []
+        sheets: list[bytes] = []
+        for view in views:
+            paper = wanted.paper or draw.PDF_PAPER
+            one = draw.Wanted(view, wanted.choice, paper, wanted.theme, wanted.revision)
+            try:
+                drawing = self.draw(one, "svg", engine)
+            except draw.EmptyPartError as empty:
+                notes.append(str(empty.args[0]))
+                continue
+            sheets += drawing.sheets
+            notes += drawing.notes
+        if not sheets:
+            raise draw.EmptyPartError("nothing of that is on any drawing")
+        return Drawing(
+            draw.pdf(sheets, self.rig.head.title or "a rig without a name", notes.append), "pdf", tuple(notes)
+        )
 
     def page(
         self,

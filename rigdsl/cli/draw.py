@@ -53,8 +53,12 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     """
     packs = found_packs(pack_files)
     show = one(rig, packs)
-    targets = _targets(rig, _views(view, show.packs), out, chosen=view)
+    views = _views(view, show.packs)
     asked["revision"] = revision_of(show, asked["revision"] or "")
+    if view == ALL and out is not None and _format(Path(out)) == "pdf":
+        _bind(show, views, wanted("", **asked), Path(out), engine)
+        return ended(show.config.installed)
+    targets = _targets(rig, views, out, chosen=view)
     made = {name: _draw(show, wanted(name, **asked), target, engine) for name, target in targets}
     drawn = {name: drawing for name, drawing in made.items() if drawing is not None and drawing.sheets}
     whole = drawn and all(drawing is not None for drawing in made.values())
@@ -107,7 +111,7 @@ def _targets(rig: str, views: list[str], out: str | None, chosen: str | None) ->
     """Each view to draw, and the file it goes to (None: standard output)."""
     if out is not None and (out == STDIN or _format(Path(out)) is not None):
         if chosen == ALL:
-            raise Trouble(f"`all` makes {len(views)} drawings, and `{out}` is one file: name a folder")
+            raise Trouble(f"`all` makes {len(views)} drawings, and `{out}` is one file: name a folder, or a PDF")
         return [(views[0], None if out == STDIN else Path(out))]
     stem = "rig" if rig == STDIN else Path(rig).stem
     targets = [(name, Path(out or os.curdir) / f"{stem}-{name.replace('/', '-')}.svg") for name in views]
@@ -141,6 +145,21 @@ def _write_page(show: Show, asked: Wanted, drawn: dict[str, Drawing], folder: Pa
     target = folder / "index.html"
     write(target, show.page(drawn, asked))
     click.echo(f"page: {target}")
+
+
+def _bind(show: Show, views: list[str], asked: Wanted, target: Path, engine: str) -> None:
+    """All views in one PDF."""
+    from rigdsl.draw import DrawError
+
+    try:
+        drawing = show.bound(views, asked, engine)
+    except (DrawError, LookupError, PackError) as trouble:
+        raise Trouble(str(trouble.args[0])) from None
+    for note in drawing.notes:
+        notice(note)
+    write(target, drawing.data)
+    click.echo(f"{', '.join(views)}: {target}")
+    _tell_errors(show, views)
 
 
 def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> Drawing | None:

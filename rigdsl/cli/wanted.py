@@ -16,6 +16,7 @@ __all__ = ["PAPERS", "THEMES", "wanted", "wanted_options"]
 
 PAPERS = ("a4", "a3", "letter")
 THEMES = ("print", "screen")
+MOST_CABLES = 1000  # further is everything
 
 OPTIONS = (
     click.option("--zone", "zones", metavar="NAME[,NAME]", multiple=True, help="Only what stands in these zones."),
@@ -23,14 +24,7 @@ OPTIONS = (
     click.option(
         "--only", metavar="NAME[,NAME]", multiple=True, help="Only the paths of sources, outputs, cables or sockets."
     ),
-    click.option(
-        "--around",
-        metavar="BOX N",
-        nargs=2,
-        type=(str, click.IntRange(0)),
-        multiple=True,
-        help="A box and N cables far.",
-    ),
+    click.option("--around", metavar="BOX N", nargs=2, multiple=True, help="A box, and what is N cables far."),
     click.option(
         "--paper", type=click.Choice(PAPERS), help="Sheets that fit this paper, with marks from one to another."
     ),
@@ -51,7 +45,7 @@ def wanted(
     zones: tuple[str, ...],
     desks: tuple[str, ...],
     only: tuple[str, ...],
-    around: tuple[tuple[str, int], ...],
+    around: tuple[tuple[str, str], ...],
     paper: str | None,
     theme: str,
     revision: str | None,
@@ -59,8 +53,16 @@ def wanted(
     """What the options ask for."""
     from rigdsl.draw import Choice, Wanted
 
-    choice = Choice(_names(zones, "--zone"), _names(desks, "--desk"), _names(only, "--only"), around)
+    choice = Choice(_names(zones, "--zone"), _names(desks, "--desk"), _names(only, "--only"), _around(around))
     return Wanted(view, choice, paper or "", theme, revision or "")
+
+
+def _around(given: tuple[tuple[str, str], ...]) -> tuple[tuple[str, int], ...]:
+    """Boxes, each with how many cables far."""
+    for box, cables in given:
+        if not (cables.isascii() and cables.isdigit()):
+            raise Trouble(f"`--around` takes a box and a number of cables: `--around {box} 2`; `{cables}` is no number")
+    return tuple((box, min(int(cables), MOST_CABLES)) for box, cables in given)
 
 
 def _names(given: tuple[str, ...], option: str) -> tuple[str, ...]:

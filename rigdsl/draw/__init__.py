@@ -8,13 +8,14 @@ from rigdsl.draw.dot import dot
 from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, faults, sheet
 from rigdsl.draw.paper import PAPERS, Page
-from rigdsl.draw.picture import FORMATS, Plates, draw, laid_out
+from rigdsl.draw.picture import FORMATS, PDF_PAPER, Plates, draw, laid_out
 from rigdsl.draw.render import ENGINES, DrawError, render
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Cell, Edge, End, Group, Mark, Node, Row, View
 from rigdsl.draw.sheets import sheets
 from rigdsl.draw.theme import css
 from rigdsl.draw.twin import twin
+from rigdsl.draw.typeset import pdf
 from rigdsl.draw.view import VIEWS, named_view, view
 from rigdsl.draw.wanted import Choice, Wanted
 
@@ -22,6 +23,7 @@ __all__ = [
     "ENGINES",
     "FORMATS",
     "PAPERS",
+    "PDF_PAPER",
     "VIEWS",
     "Cell",
     "Choice",
@@ -45,6 +47,7 @@ __all__ = [
     "laid_out",
     "marked",
     "named_view",
+    "pdf",
     "render",
     "sheet",
     "sheets",

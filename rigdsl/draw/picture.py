@@ -25,7 +25,7 @@ from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["FORMATS", "Plates", "draw", "laid_out"]
+__all__ = ["FORMATS", "PDF_PAPER", "Plates", "draw", "laid_out"]
 
 WRITTEN: dict[str, Callable[[View, Callable[[str], None]], str]] = {
     "mmd": mermaid,

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from lxml import etree
+from pypdf import PdfReader
 
 from rigdsl import draw
 from rigdsl.show import FORMATS, VIEWS
@@ -133,7 +134,10 @@ def test_a_view_that_is_left_out_is_told(club: Path, run: Run, out: str) -> None
     ("arguments", "said"),
     [
         (["--out", "x.jpg"], "`x.jpg` is neither a folder nor a file in .svg, .png, .pdf, .gv, .mmd, .txt"),
-        (["--view", "all", "--out", "x.svg"], "`all` makes 3 drawings, and `x.svg` is one file: name a folder"),
+        (
+            ["--view", "all", "--out", "x.svg"],
+            "`all` makes 3 drawings, and `x.svg` is one file: name a folder, or a PDF",
+        ),
         (["--view", "side"], "`--view` takes `flow`, `cabling`, `plan`, `all`"),
         (["--out", "friday.rig/x.svg"], "not a directory: friday.rig/x.svg"),
     ],
@@ -219,3 +223,22 @@ def test_names_that_there_are_not(club: Path, run: Run) -> None:
         2,
         "rigdsl: there is no zone called `wng`; there is a zone with a similar name: `wing`\n",
     )
+
+
+def test_all_views_in_one_pdf(club: Path, run: Run) -> None:
+    """Page after page, each view in its own sheets."""
+    ran = run("draw", "friday.rig", "--view", "all", "--out", "all.pdf")
+    assert (ran.status, ran.out, ran.err) == (0, "flow, cabling, plan: all.pdf\n", "")
+    text = [page.extract_text() for page in PdfReader(club / "all.pdf").pages]
+    assert [next(view for view in ("signal flow", "cabling", "plan") if view in page) for page in text] == [
+        "signal flow",
+        "cabling",
+        "plan",
+    ]
+
+
+@pytest.mark.parametrize("cables", ["--out", "-1", "two"])
+def test_how_far_around(club: Path, run: Run, cables: str) -> None:
+    ran = run("draw", "friday.rig", "--around", "SL", cables)
+    said = f"`--around` takes a box and a number of cables: `--around SL 2`; `{cables}` is no number"
+    assert (ran.status, ran.err) == (2, f"rigdsl: {said}\n")
