@@ -73,12 +73,14 @@ class Maker:
         else:
             note = _where(broken)
         if self.good is None:
-            return show.page({}, note=note, script=self.script), _said(show, note)
+            return show.page({}, note=note, script=self.script), _said(show, note, first=self.number == 1)
         good, drawings = self.good
         old = None if good is show else good
         if old is not None:
             note += "; the drawings are of the last text that could be read"
-        return show.page(drawings, self.wanted(good), of=old, note=note, script=self.script), _said(show, note)
+        return show.page(drawings, self.wanted(good), of=old, note=note, script=self.script), _said(
+            show, note, first=self.number == 1
+        )
 
     def _drawn(self, show: Show, wanted: Wanted) -> Mapping[str, Drawing]:
         return {view: show.draw(_viewed(wanted, view)) for view in self.views}
@@ -98,11 +100,11 @@ def _where(finding: Finding) -> str:
     return f"{span.source.path}:{span.from_position[0]}: {finding.message}"
 
 
-def _said(show: Show, note: str) -> str:
+def _said(show: Show, note: str, *, first: bool) -> str:
     """The line for the terminal."""
     levels = [finding.level for finding in show.findings()]
     found = counted([(levels.count(level), str(level)) for level in (Level.ERROR, Level.WARNING, Level.NOTE)])
-    drawn = note or "drawn again"
+    drawn = note or ("drawn" if first else "drawn again")
     return f"{drawn}: {found or 'nothing found'}"
 
 

@@ -224,7 +224,7 @@ def test_it_follows_the_files_and_ends_when_it_is_stopped(rig: Path) -> None:
     """Saved in place, saved by a rename, broken and mended: a line for each; Ctrl-C is a clean end."""
     preview = Started(rig)
     try:
-        assert preview.line().startswith("drawn again: ")
+        assert preview.line().startswith("drawn: 1 error")
         rig.write_text(RIG + "source hat dynamic in wing\n")
         assert preview.line().startswith("drawn again: 2 errors")
         other = rig.with_suffix(".tmp")
