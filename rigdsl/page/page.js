@@ -86,7 +86,7 @@
     const paths = (data.index[name] || []).map((index) => data.paths[index]);
     const way = orders(paths);
     const cables = new Set(paths.flatMap((path) => path.cables).concat(name));
-    const all = new Set(paths.flatMap((path) => path.names).concat(name));
+    const all = new Set(paths.flatMap((path) => path.names).flatMap((end) => [end, end.split(".")[0]]).concat(name));
     for (const sheet of sheets) {
       sheet.svg.classList.add("dim");
       const ends = new Set();
@@ -100,7 +100,7 @@
       for (const node of sheet.nodes) {
         const own = node.things.includes(name);
         const rows = node.rows.filter((row) => row.things.some((thing) => all.has(thing)));
-        const joined = ends.has(node.id);
+        const joined = ends.has(node.id) || (rows.length > 0 && node.element.classList.contains("zone")); // a card of the plan
         if (own || joined || (rows.length && !sheet.lines.length)) node.element.classList.add("lit");
         if (own || joined) rows.forEach((row) => row.element.classList.add("lit"));
       }
