@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
 from rigdsl.finding import Finding
 from rigdsl.lint.words import one_line
@@ -17,6 +17,10 @@ if TYPE_CHECKING:  # a check makes no drawing and prints no paper, and does not 
     from rigdsl.papers import Paper, Table
 
 __all__ = ["PackError", "guarded_paper", "guarded_view"]
+
+
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
 
 
 class PackError(Exception):
@@ -36,7 +40,19 @@ def guarded_view(view: NamedView, by: str) -> NamedView:
                 raise ValueError(wrong[0])
             return made
 
-    return replace(view, sheet=sheet)
+    place = None if view.place is None else _step(view.place, view.name, by)
+    fit = None if view.fit is None else _step(view.fit, view.name, by)
+    return replace(view, sheet=sheet, place=place, fit=fit)
+
+
+def _step(step: Callable[Given, Made], name: str, by: str) -> Callable[Given, Made]:
+    """A step of a view that puts things in their places."""
+
+    def run(*args: Given.args, **named: Given.kwargs) -> Made:
+        with _blamed("view", name, by):
+            return step(*args, **named)
+
+    return run
 
 
 def guarded_paper(paper: Paper, by: str) -> Paper:

@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
-from rigdsl.draw import Cell, Edge, End, NamedView, Node, Row, View, Wanted, draw, faults, sheet
+from rigdsl.draw import Cell, Edge, End, NamedView, Node, Row, View, Wanted, draw, faults, sheet, sheets
 from rigdsl.draw.patterns import LINE
 from rigdsl.finding import Finding
 from rigdsl.packs import Installed, Pack, PackError, Packs, gear, pack_faults
+from rigdsl.packs.guards import guarded_view
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig, read
 from rigdsl.text import Source
@@ -98,3 +99,17 @@ def test_the_gear_that_lies_in_a_package() -> None:
     library = gear("rigdsl.library")
     assert [source.path for source in library] == sorted(source.path for source in library)
     assert library[0].path == "rigdsl.library/analogue.rig"
+
+
+def no_place(*_: Any) -> Any:
+    raise KeyError("no place")
+
+
+PLAIN = NamedView("v", "view", lambda *_: of(A, B, edges=(EDGE,)))
+
+
+@pytest.mark.parametrize("view", [replace(PLAIN, place=no_place), replace(PLAIN, fit=no_place)], ids=["place", "fit"])
+def test_a_view_that_cannot_place_itself_is_told_with_its_pack(view: NamedView) -> None:
+    guarded = guarded_view(view, "`fest` 1.0")
+    with pytest.raises(PackError, match="the view `v` broke down: .*; tell the makers of the pack `fest` 1.0"):
+        sheets(guarded.sheet(RIG, Paths(RIG), ()), RIG, guarded)
