@@ -111,5 +111,5 @@ PLAIN = NamedView("v", "view", lambda *_: of(A, B, edges=(EDGE,)))
 @pytest.mark.parametrize("view", [replace(PLAIN, place=no_place), replace(PLAIN, fit=no_place)], ids=["place", "fit"])
 def test_a_view_that_cannot_place_itself_is_told_with_its_pack(view: NamedView) -> None:
     guarded = guarded_view(view, "`fest` 1.0")
-    with pytest.raises(PackError, match="the view `v` broke down: .*; tell the makers of the pack `fest` 1.0"):
+    with pytest.raises(PackError, match=r"the view `v` broke down: .*; tell the makers of the pack `fest` 1.0"):
         sheets(guarded.sheet(RIG, Paths(RIG), ()), RIG, guarded)
