@@ -9,8 +9,9 @@ import sys
 
 import pytest
 
-from rigdsl.draw import dot
+from rigdsl.draw import Wanted, dot, draw
 from rigdsl.draw.markup import escaped
+from rigdsl.paths import Paths
 from rigdsl.rig import read
 from tests.draw.made import EXAMPLES, GEAR, findings, sheet, small
 
@@ -60,14 +61,30 @@ def test_the_order_of_statements_has_no_part_in_it(which: str, seed: int) -> Non
     assert text_of(shuffled, which) == text_of(STATEMENTS, which)
 
 
+@pytest.mark.parametrize("form", ["svg", "pdf", "png", "gv", "mmd", "txt"])
+@pytest.mark.parametrize("which", [*VIEWS, "plan"])
+def test_nor_in_any_form_or_on_paper(which: str, form: str) -> None:
+    """Sheet by sheet on A4, and in every form, to the byte."""
+
+    def made(statements: list[str]) -> tuple[bytes, ...]:
+        rig = read("\n".join(['rig "Test" { lead xlr }', GEAR, *statements]))
+        said = sorted(findings(rig), key=lambda one: (one.rule, one.subject))
+        return draw(rig, Paths(rig), said, Wanted(which, paper="a4"), form)
+
+    shuffled = STATEMENTS[:]
+    random.Random(1).shuffle(shuffled)
+    assert made(shuffled) == made(STATEMENTS)
+
+
 def test_nor_has_the_seed_of_hashes() -> None:
     """Two processes that order their sets differently draw the same."""
     program = (
         "import sys\nfrom pathlib import Path\nfrom rigdsl.draw import Wanted, draw\nfrom rigdsl.paths import Paths\n"
         "from rigdsl.rig import DiskReader, load\n"
         "rig = load(sys.argv[1], DiskReader(Path(sys.argv[2]))).rig\n"
-        "for which in ('flow', 'cabling'):\n"
-        "    sys.stdout.buffer.write(draw(rig, Paths(rig), (), Wanted(which), 'svg')[0])\n"
+        "for which in ('flow', 'cabling', 'plan'):\n"
+        "    for sheet in draw(rig, Paths(rig), (), Wanted(which, paper='a3'), 'svg'):\n"
+        "        sys.stdout.buffer.write(sheet)\n"
     )
     root = EXAMPLES / "festival"
     command = [sys.executable, "-c", program, str(root / "shows" / "saturday-day.rig"), str(root)]
