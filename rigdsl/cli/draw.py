@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 __all__ = ["command"]
 
 ALL = "all"
+OURS = b'<meta name="generator" content="rigdsl">'
 
 
 @click.command("draw")
@@ -141,8 +142,11 @@ def _is_folder(out: str | None) -> bool:
 
 
 def _write_page(show: Show, asked: Wanted, drawn: dict[str, Drawing], folder: Path) -> None:
-    """The page beside the drawings."""
+    """The page beside the drawings; a page that somebody else made is left alone."""
     target = folder / "index.html"
+    if target.exists() and OURS not in target.read_bytes()[:2000]:
+        notice(f"`{target}` is not a page of rigdsl and is left alone: another folder gets the page too")
+        return
     write(target, show.page(drawn, asked))
     click.echo(f"page: {target}")
 

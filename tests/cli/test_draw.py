@@ -242,3 +242,16 @@ def test_how_far_around(club: Path, run: Run, cables: str) -> None:
     ran = run("draw", "friday.rig", "--around", "SL", cables)
     said = f"`--around` takes a box and a number of cables: `--around SL 2`; `{cables}` is no number"
     assert (ran.status, ran.err) == (2, f"rigdsl: {said}\n")
+
+
+def test_a_page_of_somebody_else_is_left_alone(club: Path, run: Run) -> None:
+    (club / "site").mkdir()
+    (club / "site" / "index.html").write_text("<p>my band</p>")
+    ran = run("draw", "friday.rig", "--out", "site")
+    assert ran.status == 0
+    assert (
+        ran.err
+        == "rigdsl: `site/index.html` is not a page of rigdsl and is left alone: another folder gets the page too\n"
+    )
+    assert (club / "site" / "index.html").read_text() == "<p>my band</p>"
+    assert run("draw", "friday.rig", "--out", "mine").err == run("draw", "friday.rig", "--out", "mine").err == ""
