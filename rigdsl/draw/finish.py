@@ -60,10 +60,13 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     style = ElementTree.Element(f"{{{SVG}}}style")
     style.text = STYLE
     root.insert(2, style)
+    colours = THEMES[theme]
     for element in root.iter():
-        _dash(element)
+        if element.tag in (GROUP, PATH):
+            _dash(element)
         _mend(element, names)
-        _paint(element, THEMES[theme])
+        if colours:
+            _paint(element, colours)
     graph = root.find(f"{{{SVG}}}g")
     if graph is not None:
         graph.set("id", f"sheet-{own}")
@@ -125,7 +128,7 @@ def _name_part(element: ElementTree.Element, names: Mapping[str, Named]) -> None
         element.set("id", name[2:])
         element.set("class", named.kind)
         element.insert(0, ElementTree.Element(TITLE))
-    title = element.find(TITLE)
+    title = next((child for child in element if child.tag == TITLE), None)
     if title is not None:
         title.text = cleaned(named.title)
     for key, value in named.data.items():
