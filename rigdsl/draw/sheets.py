@@ -65,6 +65,7 @@ class Split:
     weights: dict[tuple[int, int], float] | None = None
     sheets: tuple[Sheet, ...] = ()
     areas: dict[Sheet, float] = field(default_factory=dict)  # of sheets that have been laid out
+    too_much: list[Sheet] = field(default_factory=list)  # what has no room on a page, and so nothing with it has
 
     def names(self, sheet: Sheet) -> list[str]:
         """The nodes of a sheet in the order of the view."""
@@ -90,8 +91,14 @@ class Split:
 
     def fit(self, one: Sheet, other: Sheet, slack: float) -> bool:
         """Whether two have room on one page; what is far too much is not laid out."""
+        both = one | other
         areas = self.areas.get(one, 0.0) + self.areas.get(other, 0.0)
-        return areas <= MUCH * self.page.room[0] * self.page.room[1] and self.fits(one | other, slack)
+        if areas > MUCH * self.page.room[0] * self.page.room[1] or any(some <= both for some in self.too_much):
+            return False
+        room = self.fits(both, slack)
+        if not room and slack == 1.0:
+            self.too_much.append(both)
+        return room
 
     def misfits(self) -> list[Sheet]:
         """Sheets that are too large although they have one unit only."""
