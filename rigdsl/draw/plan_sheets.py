@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from rigdsl.draw.curves import Point
 from rigdsl.draw.offsheet import with_findings
 from rigdsl.draw.paper import Page
-from rigdsl.draw.plan import bare, shortened
+from rigdsl.draw.plan_lists import bare, shortened
 from rigdsl.draw.plan_place import Laid, largest, lists, lists_size, only_lists, put, room_for_lists
 from rigdsl.draw.shapes import Node, View
 from rigdsl.draw.sizes import node_size

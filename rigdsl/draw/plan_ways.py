@@ -9,7 +9,7 @@ from dataclasses import replace
 from statistics import median
 
 from rigdsl.draw.curves import Point
-from rigdsl.draw.plan import point_id
+from rigdsl.draw.plan_names import point_id
 from rigdsl.draw.shapes import Edge
 from rigdsl.rig import Rig
 
@@ -32,7 +32,7 @@ def led(edges: Sequence[Edge], points: Mapping[str, Point], rig: Rig) -> list[Ed
         aside = APART * beside[pair]
         beside[pair] += 1
         lane = lanes.get(frozenset((here, there)))
-        way = _straight(points[here], points[there], aside)
+        way = (_by_axes if rig.head.axes else _straight)(points[here], points[there], aside)
         if lane is not None:
             way = _along(points[here], points[there], points, EDGE + lane * LANE + aside)
         made.append(replace(edge, points=way))
@@ -48,6 +48,12 @@ def _straight(here: Point, there: Point, aside: float) -> tuple[Point, ...]:
     near, far = ((here[i] + (there[i] - here[i]) * share for i in (0, 1)) for share in (0.15, 0.85))
     (ax, ay), (bx, by) = near, far
     return here, (ax + nx, ay + ny), (bx + nx, by + ny), there
+
+
+def _by_axes(here: Point, there: Point, aside: float) -> tuple[Point, ...]:
+    """At right angles, as a rig measures that says so: across the stage first, then up or down it."""
+    across, along = here[1] + aside, there[0] + aside
+    return here, (here[0], across), (along, across), (along, there[1]), there
 
 
 def _along(here: Point, there: Point, points: Mapping[str, Point], out: float) -> tuple[Point, ...]:

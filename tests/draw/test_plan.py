@@ -11,9 +11,10 @@ from lxml import etree
 from rigdsl.draw import Wanted, draw, view
 from rigdsl.draw.shapes import View
 from rigdsl.paths import Paths
-from rigdsl.rig import Rig
-from tests.draw.geometry import overlap, read
-from tests.draw.made import SHAPES, example, findings, sheet, small, svg
+from rigdsl.rig import Rig, read
+from tests.draw import geometry
+from tests.draw.geometry import overlap
+from tests.draw.made import GEAR, SHAPES, example, findings, sheet, small, svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 STAGE = """
@@ -85,7 +86,7 @@ def test_it_is_to_scale(name: str, paper: str) -> None:
 def test_nothing_lies_over_anything(name: str) -> None:
     """No card over another, no words over a card or over other words."""
     rig = example(name)
-    drawn = read(svg(rig, "plan", findings(rig)))
+    drawn = geometry.read(svg(rig, "plan", findings(rig)))
     boxes = sorted((key, box) for key, box in drawn.nodes.items())
     assert [(a, b) for i, (a, x) in enumerate(boxes) for b, y in boxes[i + 1 :] if overlap(x, y)] == []
     texts = sorted(drawn.labels.items())
@@ -149,3 +150,15 @@ def test_the_order_of_the_lines_does_not_matter() -> None:
 def test_an_empty_rig_is_an_empty_plan() -> None:
     rig: Rig = small("")
     assert b"<svg" in svg(rig, "plan")
+
+
+def test_a_rig_that_measures_along_the_axes_says_and_draws_that() -> None:
+    """From (0, 4, 0.4) to (4, 2, 0) it is 4 + 2 + 0.4 m; the line turns once, at a right angle."""
+    rig = read('rig "Test" { lead xlr; measure axes }\n' + GEAR + STAGE)
+    made = sheet(rig, "plan")
+    first = next(edge for edge in made.edges if edge.label and edge.label[-1].endswith("straight"))
+    assert first.label[-1] == "6.4 m along the axes, 4.5 m straight"
+    (left, right) = (next(node.at for node in made.nodes if node.id == f"point--{zone}") for zone in ("drums", "left"))
+    assert left is not None
+    assert right is not None
+    assert any(abs(x - right[0]) < 0.01 and abs(y - left[1]) < 0.01 for x, y in first.points)
