@@ -23,7 +23,7 @@ __all__ = ["Typeset", "pdf", "png"]
 FONT = "Source Sans Pro"  # under the SIL Open Font License 1.1
 PACKAGE = "font_source_sans_pro"
 DPI = 144  # of a picture in dots: text of 8 points is then 16 dots high
-MOST_DOTS = 250_000_000  # of one picture: 16,000 x 16,000 dots are a gigabyte in memory
+MOST_DOTS = 100_000_000  # of one picture: it takes 8 bytes of memory for each dot; A0 has 32 million
 SIZE = re.compile(rb'<svg [^>]*?width="([\d.]+)(pt|mm)" height="([\d.]+)(pt|mm)"')
 POINTS = {b"pt": 1.0, b"mm": 72 / 25.4}
 TEXTS = re.compile(r"<(?:text|title)[^>]*>([^<]*)<")
