@@ -27,7 +27,7 @@ from rigdsl.syntax import headed
 from rigdsl.text import Source
 
 if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
-    from rigdsl.draw import Wanted
+    from rigdsl.draw import Layouts, Wanted
     from rigdsl.papers import Table
 
 __all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "sheet_paths", "today", "typed"]
@@ -125,11 +125,19 @@ class Show:
         """
         return self.paths.trace(asked(self.rig, name)[1])
 
-    def draw(self, view: str | Wanted = "flow", format: str = "svg", engine: str = "embedded") -> Drawing:
+    def draw(
+        self,
+        view: str | Wanted = "flow",
+        format: str = "svg",
+        engine: str = "embedded",
+        *,
+        layouts: Layouts | None = None,
+    ) -> Drawing:
         """A drawing, `flow` (as the signal goes), `cabling` (as it is built) or a pack's, in one of FORMATS.
 
         `view` is a name, or a whole `Wanted` that also says which part, on what paper and in what colours. Findings
-        are marked where they are, numbered from the worst on.
+        are marked where they are, numbered from the worst on. `layouts` are those of earlier drawings, for who draws
+        a rig again and again.
 
         Raises `rigdsl.draw.DrawError` where there is no layout engine, or it fails; KeyError for an unknown view;
         `rigdsl.packs.PackError` where a pack's view breaks down.
@@ -139,7 +147,9 @@ class Show:
         wanted = draw.Wanted(view) if isinstance(view, str) else view
         notes: list[str] = []
         told, views = worst_first(self.findings()), self.packs.views
-        made = draw.draw(self.rig, self.paths, told, wanted, format, engine, say=notes.append, more=views)
+        made = draw.draw(
+            self.rig, self.paths, told, wanted, format, engine, say=notes.append, more=views, layouts=layouts
+        )
         return Drawing(made, format, tuple(notes))
 
     def bound(self, views: Sequence[str], wanted: Wanted, engine: str = "embedded") -> Drawing:

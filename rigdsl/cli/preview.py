@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import time
 from importlib.util import find_spec
 from threading import Event, Thread
 from typing import Any
@@ -16,7 +17,7 @@ from rigdsl.cli.trouble import Trouble
 from rigdsl.cli.wanted import wanted, wanted_options
 from rigdsl.config.keys import FILE, KNOWN_FILE
 from rigdsl.rig import project_root
-from rigdsl.show import VIEWS, Show
+from rigdsl.show import Show
 
 __all__ = ["command"]
 
@@ -45,10 +46,13 @@ def command(rig: str, port: int, opens: bool, pack_files: tuple[str, ...], **ask
     packs = found_packs(pack_files)
     one(rig, packs)  # a file that is not there is said now
 
+    def opened() -> Show:
+        return one(rig, found_packs(pack_files) if pack_files else packs)  # a pack that is written is read anew too
+
     def asked_for(show: Show) -> Any:
         return wanted("", **{**asked, "revision": revision_of(show, asked["revision"] or "")})
 
-    maker = Maker(lambda: one(rig, packs), (*VIEWS, *sorted(packs.views)), asked_for)
+    maker = Maker(opened, asked_for, number=time.time_ns() // 10**6)  # a page of an earlier preview is another page
     root = project_root(rig)
     return _serve(maker, port, opens, (rig, str(root / FILE), str(root / KNOWN_FILE), *pack_files))
 
@@ -61,6 +65,8 @@ def _serve(maker: Any, port: int, opens: bool, files: tuple[str, ...]) -> int:
     first = maker.made()
     try:
         server = Preview(port, first)
+    except PermissionError:
+        raise Trouble(f"the port {port} is kept for the system: another `--port`, or none, takes a free one") from None
     except OSError:
         raise Trouble(f"the port {port} is taken: another `--port`, or none, takes a free one") from None
     thread = Thread(target=server.serve_forever, daemon=True)

@@ -8,7 +8,7 @@ from rigdsl.draw.dot import dot
 from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, faults, sheet
 from rigdsl.draw.paper import PAPERS, Page
-from rigdsl.draw.picture import FORMATS, PDF_PAPER, Plates, draw, laid_out
+from rigdsl.draw.picture import FORMATS, PDF_PAPER, Layouts, Plates, draw, laid_out
 from rigdsl.draw.render import ENGINES, DrawError, render
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Cell, Edge, End, Group, Mark, Node, Row, View
@@ -32,6 +32,7 @@ __all__ = [
     "EmptyPartError",
     "End",
     "Group",
+    "Layouts",
     "Mark",
     "NamedView",
     "Node",

@@ -12,7 +12,7 @@ from rigdsl.draw.mermaid import mermaid
 from rigdsl.draw.named import NamedView
 from rigdsl.draw.paper import on_paper
 from rigdsl.draw.patterns import QUIET
-from rigdsl.draw.plates import Plates
+from rigdsl.draw.plates import Layouts, Plates
 from rigdsl.draw.render import DrawError
 from rigdsl.draw.shapes import View
 from rigdsl.draw.sheets import sheets
@@ -25,7 +25,7 @@ from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["FORMATS", "PDF_PAPER", "Plates", "draw", "laid_out"]
+__all__ = ["FORMATS", "PDF_PAPER", "Layouts", "Plates", "draw", "laid_out"]
 
 WRITTEN: dict[str, Callable[[View, Callable[[str], None]], str]] = {
     "mmd": mermaid,
@@ -50,10 +50,12 @@ def draw(
     *,
     say: Callable[[str], None] = _nobody,
     more: Mapping[str, NamedView] | None = None,
+    layouts: Layouts | None = None,
 ) -> tuple[bytes, ...]:
     """The sheets of one drawing, each a picture: `wanted.view` is a key of VIEWS or of `more` (those of packs).
 
     `format` is one of FORMATS, `engine` one of ENGINES; a PDF has all sheets in one.
+    `layouts` are those of earlier drawings: what has not changed is not laid out again.
     `say` is told what the reader should know about the picture: that lines had to be led in a simpler way, or that it
     has characters with no letters for them. DrawError where it cannot be made, with what to do; LookupError where
     `wanted` asks for a part that there is not.
@@ -63,7 +65,7 @@ def draw(
     if format in WRITTEN:
         part = _part(rig, paths, findings, wanted, more)
         return (WRITTEN[format](part, say).encode("utf-8"),)
-    plates = Plates(engine, say)
+    plates = Plates(engine, say, layouts or Layouts())
     if format == "pdf" and not wanted.paper:
         wanted = replace(wanted, paper=PDF_PAPER)
     pages = laid_out(rig, paths, findings, wanted, plates, more)

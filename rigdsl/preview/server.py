@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from threading import Condition
 from typing import Any
@@ -27,7 +28,7 @@ class Preview(ThreadingHTTPServer):
     """Serves the newest page. `show` gives it the next one, and whoever waits for it hears of it."""
 
     daemon_threads = True
-    allow_reuse_address = False
+    allow_reuse_address = os.name == "posix"  # a port left a moment ago is free; elsewhere it would take a live one
 
     def __init__(self, port: int, first: Made) -> None:
         super().__init__((LOOPBACK, port), _Handler)
@@ -81,7 +82,7 @@ class _Handler(BaseHTTPRequestHandler):
         if asked.path == "/":
             self._answer(200, self.server.now.page, "text/html")
         elif asked.path == "/changes":
-            seen = parse_qs(asked.query).get("seen", [""])[0]
+            seen = parse_qs(asked.query).get("seen", [""])[0][:20]
             number = self.server.newer(int(seen) if seen.isascii() and seen.isdigit() else 0)
             self._answer(200, json.dumps(number).encode(), "application/json")
         else:

@@ -36,26 +36,39 @@ def watched(files: Callable[[], Sequence[str]], before: State, stop: Event) -> I
     are watched, not the files: many editors save by putting a new file in the place of the old one.
     """
     seen = {**state_of(files()), **before}
+    for _ in _looks(files, stop):
+        now = state_of(files())
+        if now != {path: seen.get(path) for path in now}:
+            yield
+            seen = {**state_of(files()), **now}
+
+
+def _looks(files: Callable[[], Sequence[str]], stop: Event) -> Iterator[None]:
+    """When to look at the files: as soon as the system tells of a change to one, and now and then."""
     while not stop.is_set():
-        wanted = {os.path.realpath(path) for path in files()}
+        wanted = _real(files())
         folders = sorted({folder for path in wanted if os.path.isdir(folder := os.path.dirname(path))})
 
         def ours(change: Change, path: str, wanted: set[str] = wanted) -> bool:
             return os.path.realpath(path) in wanted
 
-        for _ in watch(
-            *folders,
-            watch_filter=ours,
-            debounce=DEBOUNCE_MS,
-            stop_event=stop,
-            recursive=False,
-            rust_timeout=LOOK_MS,
-            yield_on_timeout=True,
-        ):
-            now = state_of(files())
-            if now == {path: seen.get(path) for path in now}:
-                continue
+        try:
+            for _ in watch(
+                *folders,
+                watch_filter=ours,
+                debounce=DEBOUNCE_MS,
+                stop_event=stop,
+                recursive=False,
+                rust_timeout=LOOK_MS,
+                yield_on_timeout=True,
+            ):
+                yield
+                if _real(files()) != wanted or not all(map(os.path.isdir, folders)):
+                    break  # the rig uses other files now, or a folder has gone and may come back as another one
+        except OSError:  # a folder that goes at this moment, or more than the system can watch
+            stop.wait(LOOK_MS / 1000)
             yield
-            seen = {**state_of(files()), **now}
-            if {os.path.realpath(path) for path in files()} != wanted:
-                break  # the rig uses other files now
+
+
+def _real(files: Iterable[str]) -> set[str]:
+    return {os.path.realpath(path) for path in files}

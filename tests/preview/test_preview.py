@@ -10,19 +10,24 @@ import signal
 import socket
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from queue import Queue
 from threading import Event, Thread
+from typing import Any
 
 import pytest
 from lxml import html
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
 
-from rigdsl.draw import Wanted
+from rigdsl.draw import Choice, NamedView, Node, View, Wanted, sheet
+from rigdsl.draw import render as drawn_by_engine
+from rigdsl.packs import Installed, Pack, Packs
 from rigdsl.preview import Made, Maker, Preview, state_of, watched
-from rigdsl.show import Show, load
+from rigdsl.rig import Rig
+from rigdsl.show import Show, load, typed
 from tests.page.browser import browser
 
 RIG = """rig "Test" { lead xlr }
@@ -31,7 +36,6 @@ model b { kind stage-box; inputs mic 1-4 { preamp }; outputs line 1-2 }
 box SL "Rack" is b in wing
 source kick "Kick" dynamic in wing to SL.mic 1 via xlr 3 m
 """
-VIEWS = ("flow", "cabling", "plan")
 
 
 @pytest.fixture
@@ -42,7 +46,7 @@ def rig(tmp_path: Path) -> Path:
 
 
 def maker(rig: Path) -> Maker:
-    return Maker(lambda: load(rig), VIEWS, lambda show: Wanted())
+    return Maker(lambda: load(rig), lambda show: Wanted())
 
 
 def note_of(made: Made) -> str:
@@ -53,6 +57,15 @@ def note_of(made: Made) -> str:
 def boxes_of(made: Made) -> list[str]:
     text = made.page.decode("utf-8")
     return sorted(set(re.findall(r'data-things="\[&quot;([A-Z]+)&quot;\]" data-zone', text)))
+
+
+def views_of(made: Made) -> list[str]:
+    """The views that have a tab."""
+    return [str(view) for view in html.fromstring(made.page.decode("utf-8")).xpath("//*[@class='tab']/@data-view")]
+
+
+def drawings_of(made: Made) -> list[str]:
+    return re.findall("<svg.*?</svg>", made.page.decode("utf-8"), re.DOTALL)
 
 
 # ---- states of the page
@@ -93,7 +106,8 @@ def test_a_file_that_vanishes_and_comes_back(rig: Path) -> None:
     rig.unlink()
     gone = made.made()
     assert "friday.rig" in gone.said
-    assert gone.page.startswith(b"<!DOCTYPE html>")
+    assert boxes_of(gone) == ["SL"]
+    assert note_of(gone).endswith("the drawings are of the last text that could be read")
     rig.write_text(RIG)
     assert boxes_of(made.made()) == ["SL"]
 
@@ -102,9 +116,89 @@ def test_no_fault_ends_it(rig: Path) -> None:
     def fault() -> Show:
         raise RuntimeError("<b>what nobody thought of</b>")
 
-    made = Maker(fault, VIEWS, lambda show: Wanted()).made()
+    made = Maker(fault, lambda show: Wanted()).made()
     assert b"&lt;b&gt;what nobody thought of" in made.page
     assert "what nobody thought of" in made.said
+
+
+def test_a_fault_keeps_the_last_drawing(rig: Path) -> None:
+    made = maker(rig)
+    made.made()
+
+    def fault() -> Show:
+        raise RuntimeError("what nobody thought of")
+
+    made.opened = fault
+    assert boxes_of(made.made()) == ["SL"]
+
+
+def test_a_part_that_is_gone_keeps_the_last_drawing(rig: Path) -> None:
+    made = Maker(lambda: load(rig), lambda show: Wanted(choice=Choice(around=(("SL", 1),))))
+    made.made()
+    rig.write_text(RIG.replace("SL", "SR"))
+    gone = made.made()
+    assert boxes_of(gone) == ["SL"]
+    assert "no box called `SL`" in note_of(gone)
+    assert note_of(gone).endswith("the drawings are of the last text that could be drawn")
+
+
+def test_a_view_that_has_nothing_of_a_part_leaves_the_others(rig: Path) -> None:
+    """As `draw --out` does: a plan of boxes of two zones has nothing of a line that stays in one of them."""
+    rig.write_text(RIG + 'zone far "Far" at (9, 9) m\nbox SR is b in far\n')
+    only = Maker(lambda: load(rig), lambda show: Wanted(choice=Choice(only=("kick",)))).made()
+    assert views_of(only) == ["flow", "cabling"]
+    assert "nothing of that is on the drawing `plan`" in note_of(only)
+
+
+def test_a_packs_view_is_shown_and_may_break_down(rig: Path) -> None:
+    """The other drawings stay; what the pack did is said."""
+
+    def rack(rig: Rig, *_: object) -> View:
+        return sheet(rig, (), "fest/racks", "racks", ((Node("box-SL", "box", "SL"),), ()), "left to right")
+
+    def breaks(*_: object) -> View:
+        raise RuntimeError("out of tape")
+
+    def opened(make: Callable[..., View]) -> Show:
+        pack = Pack("fest", views=(NamedView("fest/racks", "racks", make),))
+        return replace(load(rig), packs=Packs((Installed(pack, "1.0"),)))
+
+    made = Maker(lambda: opened(rack), lambda show: Wanted())
+    assert views_of(made.made()) == ["flow", "cabling", "plan", "fest/racks"]
+    made.opened = lambda: opened(breaks)
+    broken = made.made()
+    assert views_of(broken) == ["flow", "cabling", "plan"]
+    assert "out of tape" in note_of(broken)
+
+
+def test_only_what_has_changed_is_laid_out_again(rig: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is kept gives the same page, and what was never asked for again is not kept."""
+    laid: list[str] = []
+
+    def render(text: str, *rest: Any, **more: Any) -> bytes:
+        laid.append(text)
+        return drawn_by_engine(text, *rest, **more)
+
+    monkeypatch.setattr("rigdsl.draw.plates.render", render)
+    made = maker(rig)
+    first = made.made()
+    assert laid
+    laid.clear()
+    rig.write_text("# a comment\n" + RIG)
+    again = made.made()
+    assert laid == []
+    assert drawings_of(again) == drawings_of(first)
+    rig.write_text(RIG.replace('"Kick"', '"Bass drum"'))
+    made.made()
+    assert any("Bass drum" in text for text in laid)
+    made.made()
+    assert not any("Kick" in text for _, text in made.layouts.now | made.layouts.before)
+
+
+def test_a_file_that_a_rig_uses_is_awaited(rig: Path) -> None:
+    """It is watched before it is there: who writes `use` first saves the other file next."""
+    rig.write_text('rig "Test" { lead xlr }\nuse "gear/club.rig"\n')
+    assert typed(str(rig.parent / "gear/club.rig")) in maker(rig).made().files
 
 
 # ---- the server
@@ -123,9 +217,13 @@ def server(rig: Path) -> Iterator[Preview]:
 
 
 def ask(server: Preview, path: str = "/", method: str = "GET", host: str = "") -> tuple[int, str]:
-    connection = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=10)
+    return asked_of(server.server_port, path, method, host)
+
+
+def asked_of(port: int, path: str = "/", method: str = "GET", host: str = "") -> tuple[int, str]:
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
     connection.putrequest(method, path, skip_host=True)
-    connection.putheader("Host", host or f"127.0.0.1:{server.server_port}")
+    connection.putheader("Host", host or f"127.0.0.1:{port}")
     connection.endheaders()
     answer = connection.getresponse()
     text = answer.read().decode("utf-8")
@@ -149,6 +247,7 @@ def test_it_is_on_loopback_only(server: Preview) -> None:
         ("/?x=1", "GET", "", 200),
         ("/changes?seen=0", "GET", "", 200),
         ("/changes?seen=²", "GET", "", 200),
+        ("/changes?seen=" + "9" * 5000, "GET", "", 200),
         ("/../../etc/passwd", "GET", "", 404),
         ("/friday.rig", "GET", "", 404),
         ("/", "POST", "", 501),
@@ -184,9 +283,9 @@ def test_who_waits_hears_of_the_next_page(server: Preview, rig: Path) -> None:
 class Started:
     """The command as a process; what it says is read line by line, with an end to waiting."""
 
-    def __init__(self, rig: Path) -> None:
+    def __init__(self, rig: Path, *options: str) -> None:
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "rigdsl", "preview", str(rig)],
+            [sys.executable, "-m", "rigdsl", "preview", str(rig), *options],
             cwd=rig.parent,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
@@ -247,6 +346,68 @@ def test_what_is_saved_while_it_is_read_is_a_change(rig: Path) -> None:
     next(turns)
     stop.set()
     assert list(turns) == []
+
+
+def test_a_folder_that_goes_and_comes_back_is_followed(rig: Path) -> None:
+    folder = rig.parent / "shows"
+    folder.mkdir()
+    moved = folder / rig.name
+    rig.replace(moved)
+    preview = Started(moved)
+    try:
+        preview.line()
+        away = rig.parent / "away"
+        folder.rename(away)
+        assert "friday.rig" in preview.line()
+        away.rename(folder)
+        assert preview.line().startswith("drawn again")
+        moved.write_text(RIG + "source hat dynamic in wing\n")
+        assert preview.line().startswith("drawn again: 2 errors")
+    finally:
+        assert preview.ended() == 0
+
+
+def test_a_folder_that_cannot_be_watched_is_looked_at(rig: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder that goes at this moment, or a system that has no more watches to give."""
+
+    def watch(*folders: str, **more: Any) -> Iterator[None]:
+        raise OSError("no space left on device")
+
+    monkeypatch.setattr("rigdsl.preview.watch.watch", watch)
+    before = state_of([str(rig)])
+    rig.write_text(RIG + "# saved\n")
+    stop = Event()
+    turns = watched(lambda: [str(rig)], before, stop)
+    next(turns)
+    stop.set()
+    assert list(turns) == []
+
+
+def test_a_pack_is_read_anew(rig: Path) -> None:
+    pack = rig.parent / "house.py"
+    pack.write_text('from rigdsl.packs import Pack\npack = Pack("house")\n')
+    preview = Started(rig, "--pack", str(pack))
+    try:
+        preview.line()
+        pack.write_text('raise RuntimeError("half written")\n')
+        assert "half written" in preview.line()
+        assert preview.line().startswith("drawn again")
+    finally:
+        assert preview.ended() == 0
+
+
+def test_the_same_port_serves_the_next_preview_at_once(rig: Path) -> None:
+    """A page that waited for the first one turns to that of the second, whichever number it had."""
+    first = Started(rig)
+    port = int(first.address.split(":")[2].strip("/"))
+    _, page = asked_of(port)
+    seen = int(re.findall(r"const SEEN = (\d+);", page)[0])
+    assert first.ended() == 0
+    second = Started(rig, "--port", str(port))
+    try:
+        assert asked_of(port, f"/changes?seen={seen}")[1] != str(seen)
+    finally:
+        assert second.ended() == 0
 
 
 def test_a_port_that_is_taken_is_said_in_one_line(rig: Path) -> None:
