@@ -426,7 +426,11 @@ def test_a_port_that_is_taken_is_said_in_one_line(rig: Path) -> None:
     assert ran.stderr == f"rigdsl: the port {port} is taken: another `--port`, or none, takes a free one\n"
 
 
+PLACED = "return [...document.querySelectorAll('.paper')].find((paper) => paper.offsetParent)?.style.transform"
+
+
 def test_a_browser_turns_to_the_new_page_and_keeps_what_was_lit(rig: Path, tmp_path: Path) -> None:
+    """The same view, the same path lit, as near as before; and it says so when the preview has ended."""
     with browser(tmp_path / "profile") as driver:
         preview = Started(rig)
         try:
@@ -434,6 +438,10 @@ def test_a_browser_turns_to_the_new_page_and_keeps_what_was_lit(rig: Path, tmp_p
             driver.execute_script("document.querySelectorAll('.tab')[1].click()")
             box = driver.find_element(By.ID, "search")
             box.send_keys("kick\n")
+            far = driver.execute_script(PLACED)
+            driver.find_element(By.ID, "in").click()
+            WebDriverWait(driver, 20).until(lambda d: d.execute_script(PLACED) != far)
+            near = driver.execute_script(PLACED)
             rig.write_text(RIG.replace('"Rack"', '"Other rack"'))
             WebDriverWait(driver, 20).until(lambda d: "Other rack" in d.page_source)
             WebDriverWait(driver, 20).until(lambda d: d.find_elements(By.CSS_SELECTOR, "#traced-name"))
@@ -441,5 +449,8 @@ def test_a_browser_turns_to_the_new_page_and_keeps_what_was_lit(rig: Path, tmp_p
             assert shown == "kick, Kick"
             pressed = driver.find_elements(By.CSS_SELECTOR, ".tab[aria-pressed=true]")
             assert [tab.get_attribute("data-view") for tab in pressed] == ["cabling"]
+            WebDriverWait(driver, 20).until(lambda d: d.execute_script(PLACED) == near)
         finally:
             preview.ended()
+        told = "//p[contains(., 'the preview has ended')]"
+        WebDriverWait(driver, 20).until(lambda d: d.find_elements(By.XPATH, told))
