@@ -11,7 +11,7 @@ from rigdsl.draw.curves import Point
 from rigdsl.draw.paper import Page
 from rigdsl.draw.patterns import LEADER
 from rigdsl.draw.plan_ground import grounds
-from rigdsl.draw.plan_room import Room, bounds, bridge, moved, nearest
+from rigdsl.draw.plan_room import Room, Spot, apart, bounds, moved, tie
 from rigdsl.draw.plan_ways import led
 from rigdsl.draw.shapes import Edge, End, Node, View
 from rigdsl.draw.sizes import label_size, node_size
@@ -24,6 +24,7 @@ PT_PER_M = 72 / 0.0254
 SHEET = Page(420.0, 297.0, framed=False)  # A3: how large a plan is that is for no paper
 TO_WORDS = "--to-words"
 LOST = 20.0  # points from a line to its words
+STEP = 150.0  # what one smaller has to spare, in points of distance
 GAP = 18.0  # between the plan and what stands beside it or below
 
 
@@ -37,11 +38,7 @@ class Laid:
     cards: Mapping[str, Point]
     edges: tuple[Edge, ...]
     box: tuple[float, float, float, float]
-
-    @property
-    def lost(self) -> int:
-        """How many words stand so far from their lines that they need a line of their own to them."""
-        return sum(edge.id.endswith(TO_WORDS) for edge in self.edges)
+    paid: float
 
     @property
     def size(self) -> tuple[float, float]:
@@ -51,18 +48,23 @@ class Laid:
 
 
 def largest(view: View, points: Mapping[str, Point], rig: Rig, inner: tuple[float, float] | None) -> Laid | None:
-    """A view at the largest scale for which there is room on a sheet; None where there is none.
+    """A view at a large scale for which there is room on a sheet; None where there is none.
 
-    Without a sheet the plan alone has to be no larger than SHEET; what stands beside it may stand out.
+    A step smaller is taken where cards and words then stand clearly better. Without a sheet the plan alone has to be
+    no larger than SHEET; what stands beside it may stand out.
     """
     known = replace(view, facts=scaled(view, SCALES[-1]))  # as wide as it gets
-    room = _room(known, inner) if inner else max(SHEET.inner, SHEET.inner[::-1])
+    rooms = [_room(known, inner)] if inner else [SHEET.inner, SHEET.inner[::-1]]
+    best: Laid | None = None
+    spared = 0.0  # what the scales that come now have to spare
     for scale in SCALES:
-        laid = _laid(view, rig, points, scale)
-        size = laid.size if inner else (max(laid.size), min(laid.size))
-        if size[0] <= room[0] and size[1] <= room[1]:
-            return laid
-    return None
+        tried = (_laid(view, rig, points, scale, room) for room in rooms)
+        here = [replace(laid, paid=laid.paid + spared) for laid in tried if laid is not None]
+        if best is not None and best.paid <= min((laid.paid for laid in here), default=math.inf):
+            break
+        best = min(here, key=lambda laid: laid.paid, default=None)
+        spared += STEP if best is not None else 0.0
+    return best
 
 
 def lists(view: View) -> list[Node]:
@@ -93,33 +95,46 @@ def lists_size(view: View) -> tuple[float, float]:
     return sum(wide + GAP for wide, _ in sizes), max((high for _, high in sizes), default=0.0)
 
 
-def _laid(view: View, rig: Rig, here: Mapping[str, Point], scale: int) -> Laid:
-    """Everything at one scale: first the ways, then each card where it covers least, then the words of each way."""
+def _laid(view: View, rig: Rig, here: Mapping[str, Point], scale: int, sheet: tuple[float, float]) -> Laid | None:
+    """Everything at one scale: first the ways, then each card where it covers least, then the words of each way.
+
+    None where the sheet is too small.
+    """
     k = PT_PER_M / scale
     points = {name: (x * k, y * k) for name, (x, y) in here.items()}
     edges = led([edge for edge in view.edges if edge.words_at == "beside"], points, rig)
-    room = Room([edge.points for edge in edges], list(points.values()))
+    room = Room([edge.points for edge in edges], list(points.values()), sheet)
     sizes = {node.group: node_size(node) for node in view.nodes if node.kind == "zone"}
-    cards = {name: room.beside(points[name], sizes[name]) for name in sorted(points, key=lambda n: _order(points[n]))}
-    worded = {edge.id: replace(edge, label_at=room.along(edge.points, label_size(edge))) for edge in edges}
+    cards: dict[str, Spot] = {}
+    for name in sorted(points, key=lambda name: _order(points[name])):
+        if room.full:
+            return None
+        cards[name] = room.beside(points[name], sizes[name])
+    spots: dict[str, Spot] = {}
+    for edge in (edge for edge in edges if edge.label):
+        if room.full:
+            return None
+        spots[edge.id] = room.along(edge.points, label_size(edge))
+    if room.full:
+        return None
+    worded = {edge.id: replace(edge, label_at=spots[edge.id][0] if edge.label else None) for edge in edges}
     for edge in view.edges:
         if edge.id not in worded:  # the leader from a point to its card
             zone = next(node.group for node in view.nodes if node.id == edge.left.node)
-            end = nearest(points[zone], cards[zone], sizes[zone])
-            worded[edge.id] = replace(edge, points=(points[zone], end))
-    boxes = [*room.taken, *((x, y, x, y) for edge in edges for x, y in edge.points)]
-    all_edges = [worded[edge.id] for edge in view.edges]
-    return Laid(view, scale, points, cards, (*all_edges, *_to_words(all_edges)), bounds(boxes))
+            worded[edge.id] = replace(edge, points=tie(cards[zone], sizes[zone])[::-1])
+    all_edges = (*(worded[edge.id] for edge in view.edges), *_to_words(worded, spots))
+    places = {name: spot[0] for name, spot in cards.items()}
+    return Laid(view, scale, points, places, all_edges, room.all, room.paid)
 
 
-def _to_words(edges: Sequence[Edge]) -> Iterator[Edge]:
+def _to_words(worded: Mapping[str, Edge], spots: Mapping[str, Spot]) -> Iterator[Edge]:
     """A thin line to words that had to stand far from theirs."""
-    for edge in edges:
-        if edge.label_at and edge.label:
-            way = bridge(edge.label_at, label_size(edge), edge.points)
-            if math.dist(*way) > LOST:
-                ends = End(f"{edge.id}--label", "", "e"), edge.left
-                yield Edge(edge.id + TO_WORDS, *ends, LEADER, tip=edge.tip, forward=False, points=way)
+    for edge, spot in ((worded[name], spot) for name, spot in spots.items()):
+        size = label_size(edge)
+        if apart(spot[0], size, edge.points) > LOST:
+            ends = End(f"{edge.id}--label", "", "e"), edge.left
+            way = tie(spot, size)
+            yield Edge(edge.id + TO_WORDS, *ends, LEADER, tip=edge.tip, forward=False, points=way)
 
 
 def _order(at: Point) -> tuple[float, float]:

@@ -16,7 +16,9 @@ from rigdsl.rig import Rig
 
 __all__ = ["fitted"]
 
-MOST_LOST = 5  # so many words far from their lines, and a list of them is better
+# In points of distance, what has to be spared by: a list of cables beside the plan, one on another sheet, and the
+# zones' lists there as well, with the marks of findings in them.
+TURNED = (0.0, 100.0, 200.0, 700.0)
 
 
 @dataclass(frozen=True)
@@ -29,9 +31,9 @@ class Try:
     effort: int
 
     @property
-    def key(self) -> tuple[int, int, int]:
-        """The less the better: words that are lost, lists to turn to, and a small scale."""
-        return self.laid.lost // MOST_LOST, self.effort, self.laid.scale
+    def paid(self) -> float:
+        """The less the better: what stands far off or over lines, and lists to turn to."""
+        return self.laid.paid + TURNED[self.effort]
 
 
 def fitted(view: View, rig: Rig, pages: Sequence[Page]) -> tuple[View, ...]:
@@ -41,7 +43,7 @@ def fitted(view: View, rig: Rig, pages: Sequence[Page]) -> tuple[View, ...]:
     tries = list(_tries(view, rig, points, pages)) if points else []
     if not tries:
         return _numbered(_on_lists(view, lists(bare(shortened(view, rig)) if points else view), pages[0]), view)
-    best = min(tries, key=lambda one: one.key)
+    best = min(tries, key=lambda one: one.paid)
     first = put(best.laid)
     behind = _on_lists(replace(view, facts=first.facts), best.apart, best.page) if best.apart else ()
     return _numbered((replace(first, page=best.page), *behind), view)

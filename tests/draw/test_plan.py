@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import math
 import random
+from itertools import pairwise
 
 import pytest
 from lxml import etree
 
 from rigdsl.draw import Wanted, draw, view
+from rigdsl.draw.curves import Point
+from rigdsl.draw.patterns import LEADER
 from rigdsl.draw.shapes import View
+from rigdsl.draw.sizes import node_size
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig, read
 from tests.draw import geometry
 from tests.draw.geometry import overlap
-from tests.draw.made import GEAR, SHAPES, example, findings, sheet, small, svg
+from tests.draw.made import GEAR, SHAPES, drawn, example, findings, sheet, small, svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 STAGE = """
@@ -86,10 +90,10 @@ def test_it_is_to_scale(name: str, paper: str) -> None:
 def test_nothing_lies_over_anything(name: str) -> None:
     """No card over another, no words over a card or over other words."""
     rig = example(name)
-    drawn = geometry.read(svg(rig, "plan", findings(rig)))
-    boxes = sorted((key, box) for key, box in drawn.nodes.items())
+    picture = geometry.read(svg(rig, "plan", findings(rig)))
+    boxes = sorted((key, box) for key, box in picture.nodes.items())
     assert [(a, b) for i, (a, x) in enumerate(boxes) for b, y in boxes[i + 1 :] if overlap(x, y)] == []
-    texts = sorted(drawn.labels.items())
+    texts = sorted(picture.labels.items())
     assert [(a, b) for a, x in texts for b, y in boxes if overlap(x, y)] == []
     assert [(a, b) for i, (a, x) in enumerate(texts) for b, y in texts[i + 1 :] if overlap(x, y)] == []
 
@@ -162,3 +166,68 @@ def test_a_rig_that_measures_along_the_axes_says_and_draws_that() -> None:
     assert left is not None
     assert right is not None
     assert any(abs(x - right[0]) < 0.01 and abs(y - left[1]) < 0.01 for x, y in first.points)
+
+
+@pytest.mark.parametrize("paper", ["", "a3", "a4"])
+@pytest.mark.parametrize("name", [name for name in SHAPES if name not in ("faulty/saturday",)])
+def test_a_way_along_the_edge_goes_past_no_other_zone(name: str, paper: str) -> None:
+    """A line that runs through the place of a third zone would seem to end there."""
+    rig = example(name)
+    made = drawn(rig, Wanted("plan", paper=paper), findings(rig))[0]
+    at = {node.id: node.at for node in made.nodes if node.kind == "point"}
+    ways = {frozenset(f"point--{zone}" for zone in pair) for pair in rig.ways}
+    assert [
+        (edge.id, point)
+        for edge in made.edges
+        if {edge.left.node, edge.right.node} in ways
+        for point, place in at.items()
+        if point not in (edge.left.node, edge.right.node)
+        and any(near(place, *stretch) for stretch in pairwise(edge.points))
+    ] == []
+
+
+def near(at: tuple[float, float] | None, here: tuple[float, float], there: tuple[float, float]) -> bool:
+    """Whether a place is within 3 points of a stretch at right angles."""
+    assert at is not None
+    return all(min(here[i], there[i]) - 3 <= at[i] <= max(here[i], there[i]) + 3 for i in (0, 1))
+
+
+@pytest.mark.parametrize("paper", ["", "a3", "a4", "letter"])
+def test_a_way_goes_by_the_same_side_on_every_paper(paper: str) -> None:
+    """Amplifier room (9, 10) to stage edge (0, 1): as far across as along, so that neither side is the nearer one."""
+    made = drawn(example("hall/winter-concert"), Wanted("plan", paper=paper))[0]
+    way = next(edge for edge in made.edges if edge.id.startswith("way--attic--edge"))
+    (start, *corners, end) = way.points
+    assert min(x for x, _ in corners) > max(start[0], end[0])
+
+
+@pytest.mark.parametrize(
+    ("name", "paper", "scale"),
+    [("club/friday", "a4", 100), ("club/friday", "a3", 50), ("stage-core/cabaret", "a3", 100)],
+)
+def test_a_plan_is_as_large_as_its_paper_lets_it_be_read(name: str, paper: str, scale: int) -> None:
+    """From stage to mixing place these are 16 m and 20 m: 16 cm at 1:100, 32 cm at 1:50, 20 cm at 1:100."""
+    rig = example(name)
+    assert drawn(rig, Wanted("plan", paper=paper), findings(rig))[0].facts[1] == f"scale 1:{scale}"
+
+
+@pytest.mark.parametrize("paper", ["", "a3", "a4", "letter"])
+@pytest.mark.parametrize("name", [name for name in SHAPES if name not in ("faulty/saturday",)])
+def test_no_cable_runs_through_a_card(name: str, paper: str) -> None:
+    rig = example(name)
+    made = drawn(rig, Wanted("plan", paper=paper), findings(rig))[0]
+    cards = {node.id: (node.at, node_size(node)) for node in made.nodes if node.kind == "zone"}
+    assert [
+        (edge.id, card)
+        for edge in made.edges
+        if edge.pattern is not LEADER
+        for card, (at, size) in cards.items()
+        if any(through(at, size, *stretch) for stretch in pairwise(edge.points))
+    ] == []
+
+
+def through(at: Point | None, size: Point, here: Point, there: Point) -> bool:
+    """Whether a stretch comes inside of a card, looked at in 400 places of it."""
+    assert at is not None
+    steps = ([here[i] + (there[i] - here[i]) * n / 400 for i in (0, 1)] for n in range(401))
+    return any(all(abs(step[i] - at[i]) < size[i] / 2 - 1 for i in (0, 1)) for step in steps)
