@@ -65,7 +65,8 @@ def command(rig: str, view: str | None, out: str | None, engine: str, pack_files
     whole = drawn and all(drawing is not None for drawing in made.values())
     if whole and _is_folder(out):
         _write_page(show, wanted("", **asked), drawn, Path(str(out)))
-    _tell_left_out(view, list(drawn))
+    if view is None and not _is_folder(out) and out is not None:
+        _tell_left_out(list(drawn))
     _tell_errors(show, list(drawn))
     return ended(show.config.installed) if whole else CANNOT
 
@@ -80,10 +81,10 @@ def _views(view: str | None, packs: Packs) -> list[str]:
     return [str(view)]
 
 
-def _tell_left_out(view: str | None, drawn: list[str]) -> None:
+def _tell_left_out(drawn: list[str]) -> None:
     """Say which views one file has no room for, where nobody asked for one of them."""
     left_out = [name for name in VIEWS if name not in drawn]
-    if view is None and left_out:
+    if drawn and left_out:
         options = " or ".join(f"`--view {name}`" for name in left_out)
         notice(f"one file holds one drawing, here `{drawn[0]}`: {options} draws another, `--out FOLDER` draws all")
 

@@ -71,12 +71,12 @@ def _serve(maker: Any, port: int, opens: bool, files: tuple[str, ...]) -> int:
         raise Trouble(f"the port {port} is taken: another `--port`, or none, takes a free one") from None
     thread = Thread(target=server.serve_forever, daemon=True)
     thread.start()
-    click.echo(f"{server.address} shows {os.path.basename(files[0])}; Ctrl-C ends it")
-    click.echo(first.said)
-    if opens:
-        click.launch(server.address)
     stop = Event()
     try:
+        click.echo(f"{server.address} shows {os.path.basename(files[0])}; Ctrl-C ends it")
+        click.echo(first.said)
+        if opens:
+            click.launch(server.address)
         for _ in watched(lambda: (*files, *server.now.files), before, stop):
             server.show(maker.made())
             click.echo(server.now.said)

@@ -111,7 +111,7 @@ def _along(view: View, some: Sequence[Path]) -> View:
     nodes = {node for node, _ in ends}
 
     def keeps(node: Node, row: int) -> bool:
-        alone = node.id in nodes or not view.edges
+        alone = node.id in nodes or not edges  # on a plan a way within one zone has no line
         return _holds(node, row, ends) or (alone and bool(names.intersection(node.rows[row].things)))
 
     return _part(view, edges, keeps)

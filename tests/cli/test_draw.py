@@ -130,6 +130,14 @@ def test_a_view_that_is_left_out_is_told(club: Path, run: Run, out: str) -> None
     assert run("draw", "friday.rig", "--out", out, "--view", "flow").err == ""
 
 
+def test_a_view_with_nothing_of_a_zone_is_told_and_the_folder_has_the_others(club: Path, run: Run) -> None:
+    (club / "friday.rig").write_text(f'{RIG}zone attic "Attic" at (9, 9) m\n')
+    told = run("draw", "friday.rig", "--out", "d", "--zone", "attic").err
+    assert told == "".join(
+        f"rigdsl: nothing of that is on the drawing `{view}`: zone attic only\n" for view in ("flow", "cabling")
+    )
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [

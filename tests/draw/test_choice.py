@@ -146,3 +146,15 @@ def test_a_part_can_be_drawn(which: str) -> None:
         (data,) = draw(rig, Paths(rig), findings(rig), Wanted(which, choice), "svg")
         assert b"<svg" in data
         assert data != svg(rig, which, findings(rig))
+
+
+def test_a_way_within_one_zone_is_on_the_plan_too() -> None:
+    inside = small(
+        f"""{STAGE}
+source keys "Keys" di in foh to DESK.local 1 via xlr 3 m
+patch keys -> DESK.ch 9
+""".replace('"Drums"', '"Drums" at (0, 0) m').replace('"House"', '"House" at (0, 12) m')
+    )
+    shown = part(Choice(only=("keys",)), "plan", inside)
+    assert "keys" in things(shown)
+    assert "SUB" not in things(shown)
