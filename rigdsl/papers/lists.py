@@ -134,16 +134,31 @@ def _label(rig: Rig, thing: Source | Output, leg: Leg) -> str:
 
 
 def _lines(rig: Rig, paths: Paths, things: Mapping[str, Source] | Mapping[str, Output]) -> Iterator[Line]:
-    """Each line of each thing, with what feeds it or what it comes to at a desk."""
+    """Each line of each thing, with what feeds it or what it comes to at a desk; what is plugged into nothing yet
+    stands where it is patched to be.
+    """
+    wanted = _wanted(rig)
     for name, thing in things.items():
         found: dict[Leg | None, list[Path]] = {}
         for path in paths.paths_of(name):
             found.setdefault(path.leg, []).append(path)
-        for index in range(max(1, len(thing.ports))):
+        meant = {} if thing.ports else wanted.get(name, {})
+        for index in range(max(1, len(thing.ports), 1 + max(meant, default=0))):
             leg = Leg(name, index)
             ends = {end for path in found.get(leg, ()) if path.complete for end in (path.start, path.end)}
+            ends |= meant.get(index, set())
             desk = {end for end in ends if isinstance(end, Port) and rig.group(end).role in ("channels", "mixes")}
             yield tuple(sorted(desk, key=lambda port: port.key)), leg
+
+
+def _wanted(rig: Rig) -> dict[str, dict[int, set[Port | Leg]]]:
+    """What each thing is patched to or from by its name, for each of its lines."""
+    found: dict[str, dict[int, set[Port | Leg]]] = {}
+    for left, right in (pair for patch in rig.patches for pair in patch.pairs):
+        for one, other in ((left, right), (right, left)):
+            if isinstance(one, Leg):
+                found.setdefault(one.name, {}).setdefault(one.index, set()).add(other)
+    return found
 
 
 def _order(line: Line) -> tuple[object, ...]:

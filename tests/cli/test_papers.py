@@ -85,6 +85,17 @@ class TestInputList:
             ("6", None, "talk"),
         ]
 
+    def test_what_is_not_plugged_in_yet_stands_where_it_is_patched_to(self) -> None:
+        """The order of the band's list is known before the first cable is."""
+        lines = "source vox dynamic\nsource keys line\nsource bass di\n"
+        lines += "patch bass -> DESK.ch 1\npatch keys -> DESK.ch 2-3\npatch vox -> DESK.ch 4\n"
+        assert [(row.get("channel"), row["source"]) for row in rows("input-list", lines)] == [
+            ("DESK.ch 1", "bass"),
+            ("DESK.ch 2", "keys"),
+            ("DESK.ch 3", "keys"),
+            ("DESK.ch 4", "vox"),
+        ]
+
     def test_a_stereo_source_has_a_row_for_each_side(self) -> None:
         left, right = (row for row in rows("input-list") if row["source"] == "oh")
         assert left == {
