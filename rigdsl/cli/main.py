@@ -30,6 +30,7 @@ COMMANDS = {
     "preview": "Show the page of a rig, drawn again as its files are saved.",
     "papers": "Print the lists that a crew works from.",
     "rules": "List every rule that is checked.",
+    "start": "Start a project, from nothing or from a band's input list.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",
 }
 
