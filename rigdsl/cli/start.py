@@ -23,7 +23,7 @@ from rigdsl.start import (
     HEADER,
     LARGEST_BYTES,
     BandList,
-    UnreadableList,
+    ListError,
     Updated,
     band_list,
     beside,
@@ -99,7 +99,7 @@ def _read(source: str) -> BandList:
     name = "standard input" if source == STDIN else source
     try:
         found = band_list(sheet_of(_bytes(source)))
-    except UnreadableList as why:
+    except ListError as why:
         raise Trouble(f"`{name}` cannot be read as a list: {clean(str(why))}") from None
     except ModuleNotFoundError as missing:
         if missing.name != "openpyxl":

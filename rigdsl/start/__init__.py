@@ -2,7 +2,7 @@
 
 from rigdsl.start.listed import BandList, band_list
 from rigdsl.start.project import BAND, BAND_SHOW, FIRST_SHOW, beside, new_files
-from rigdsl.start.sheet import LARGEST_BYTES, UnreadableList, sheet_of
+from rigdsl.start.sheet import LARGEST_BYTES, ListError, sheet_of
 from rigdsl.start.update import Updated, updated
 from rigdsl.start.write import HEADER
 
@@ -13,7 +13,7 @@ __all__ = [
     "HEADER",
     "LARGEST_BYTES",
     "BandList",
-    "UnreadableList",
+    "ListError",
     "Updated",
     "band_list",
     "beside",

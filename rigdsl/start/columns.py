@@ -12,8 +12,8 @@ LOOKED_AT = 40  # rows from the top, among which the headings must be
 
 # What a heading may say, without case, blanks and punctuation. `input` may mean the channel or what goes into it.
 SPELLINGS: dict[str, str] = {
-    "channel": "ch chan channel channels chnl chno channelno channelnumber number num no nr inputno inputnumber inputch "
-    "inputchannel deskch deskchannel fohch fohchannel line lineno kanal kanalnr canal voie",
+    "channel": "ch chan channel channels chnl chno channelno channelnumber number num no nr inputno inputnumber "
+    "inputch inputchannel deskch deskchannel fohch fohchannel line lineno kanal kanalnr canal voie",
     "name": "name source sources instrument instruments inst instr description desc label what signal inputname "
     "inputsource inputlist channelname sourcename instrumentname trackname quelle bezeichnung",
     "type": "type kind sourcetype inputtype mictype",

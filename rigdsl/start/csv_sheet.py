@@ -5,9 +5,10 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+from collections import deque
 
 from rigdsl.start.columns import columns_of
-from rigdsl.start.sheet import MOST_ROWS, UnreadableList
+from rigdsl.start.sheet import MOST_ROWS, ListError
 
 __all__ = ["csv_rows"]
 
@@ -17,18 +18,18 @@ ODD_SHARE = 0.02  # of characters that no text has: beyond, it is none
 
 
 def csv_rows(data: bytes) -> tuple[list[tuple[str, ...]], list[str]]:
-    """The rows of a text, and what a person must know of how they were read. Raises UnreadableList."""
+    """The rows of a text, and what a person must know of how they were read. Raises ListError."""
     told: list[str] = []
     text = _decoded(data, told)
     read: list[list[tuple[str, ...]]] = []
-    trouble: UnreadableList | None = None
+    trouble: ListError | None = None
     for separator in SEPARATORS:
         try:
             read.append(_split(text, separator))
-        except UnreadableList as why:
+        except ListError as why:
             trouble = trouble or why
     if not read:
-        raise trouble or UnreadableList("it is no list")
+        raise trouble or ListError("it is no list")
     best = max(read, key=_fit)
     if trouble and _fit(best)[0] < 2:
         raise trouble
@@ -46,16 +47,16 @@ def _decoded(data: bytes, told: list[str]) -> str:
         try:
             return data.decode("utf-16")
         except UnicodeDecodeError:
-            raise UnreadableList("it begins like UTF-16 and is none") from None
+            raise ListError("it begins like UTF-16 and is none") from None
     if b"\0" in data:
-        raise UnreadableList("it is no text, and no .xlsx workbook")
+        raise ListError("it is no text, and no .xlsx workbook")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
         text = data.decode("cp1252", "replace")
     odd = sum(char == "\ufffd" or (char < " " and char not in "\t\r\n") for char in text)
     if odd > ODD_SHARE * len(text):
-        raise UnreadableList("it is no text, and no .xlsx workbook")
+        raise ListError("it is no text, and no .xlsx workbook")
     told.append("it is not in UTF-8 and was read as Windows-1252: look at letters with accents")
     return text
 
@@ -69,20 +70,18 @@ def _split(text: str, separator: str) -> list[tuple[str, ...]]:
         for row in reader:
             rows.append(tuple(row))
             if len(rows) > 10 * MOST_ROWS:
-                raise UnreadableList(f"it has more than {MOST_ROWS:,} rows: an input list has some hundred at most")
+                raise ListError(f"it has more than {MOST_ROWS:,} rows: an input list has some hundred at most")
     except csv.Error as why:
-        raise UnreadableList(f"line {reader.line_num} cannot be read: {str(why).lower()}") from None
+        raise ListError(f"line {reader.line_num} cannot be read: {str(why).lower()}") from None
     finally:
         csv.field_size_limit(before)
     if _open_at_end(text, separator):
-        raise UnreadableList("a quote is opened and never closed: all behind it would be one field")
+        raise ListError("a quote is opened and never closed: all behind it would be one field")
     return rows
 
 
 def _open_at_end(text: str, separator: str) -> bool:
     """Whether the text ends inside quotes: then a field put behind it does not become a row of its own."""
     mark = "end of the list"
-    last: list[str] = []
-    for last in csv.reader(io.StringIO(f"{text}\n{mark}", newline=""), delimiter=separator):
-        pass
-    return last != [mark]
+    rows = deque(csv.reader(io.StringIO(f"{text}\n{mark}", newline=""), delimiter=separator), maxlen=1)
+    return rows[0] != [mark]

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import count, groupby
 
+from rigdsl.rig.amounts import clipped
 from rigdsl.start.columns import FIELDS, Columns, columns_of
 from rigdsl.start.guess import NOTHING_SAID, Guess, guessed
 from rigdsl.start.names import folded
 from rigdsl.start.quoted import Cells, quoted, written_cells
-from rigdsl.start.sheet import Line, Sheet, UnreadableList
+from rigdsl.start.sheet import Line, Sheet, ListError
 
 __all__ = ["ABOVE", "NO_SOURCE", "Aside", "BandList", "Item", "Row", "band_list", "item_of"]
 
@@ -20,10 +21,13 @@ NO_SOURCE = "# listed without a source: "
 LAST_CHANNEL = 99_999
 MOST_LINES = 64  # of one source
 
-YES = frozenset("yes y x true on 1 48 48v +48 +48v p48 p phantom ja j oui si sì ✓ ✔ ☑ ☒ ● •".split())
-NO = frozenset("no n false off 0 - – — none nein non nee not ☐ ✗ ✘ .".split())
-BLANK = frozenset("- -- – — . / n/a na".split())
-SPARE = BLANK | frozenset("spare empty free unused reserve reserved nc tba tbc tbd".split())
+YES = frozenset(
+    ("yes", "y", "x", "true", "on", "1", "48", "48v", "+48", "+48v", "p48", "p", "phantom", "ja", "j", "oui", "si", "sì")
+    + ("✓", "✔", "☑", "☒", "●", "•")
+)
+BLANK = frozenset(("-", "--", "–", "—", ".", "/", "n/a", "na"))
+NO = BLANK | frozenset(("no", "n", "false", "off", "0", "none", "not", "nein", "non", "nee", "☐", "✗", "✘"))
+SPARE = BLANK | frozenset(("spare", "empty", "free", "unused", "reserve", "reserved", "nc", "tba", "tbc", "tbd"))
 NUMBERS = re.compile(
     r"(?:input|in|channel|chan|ch|no|nr)?[ .:#]*([0-9]+(?:\.0+)?(?:(?: *[-–/+&,] *| and )[0-9]+)*)", re.IGNORECASE
 )
@@ -65,27 +69,25 @@ class BandList:
 
 
 def band_list(sheet: Sheet) -> BandList:
-    """What a list asks for. Raises UnreadableList where no row of headings can be found."""
+    """What a list asks for. Raises ListError where no row of headings can be found."""
     columns = columns_of([line.cells for line in sheet.rows])
     if columns is None:
-        raise UnreadableList("no row of headings is in it: one column must be headed `name`, `source` or `instrument`")
+        raise ListError("no row of headings is in it: one column must be headed `name`, `source` or `instrument`")
     told = [*sheet.told, *_unknown(columns, sheet.rows[columns.at + 1 :])]
     numbered = "channel" in columns.fields
     if not numbered:
         told.append("there is no column of channels: the order of the rows counts")
     rows: list[Row] = [_above(line) for line in sheet.rows[: columns.at]]
-    count = 0
+    number = count(1)
     for line in sheet.rows[columns.at + 1 :]:
         cells = _cells(line, columns)
-        reason = _no_source(cells)
-        if reason:
+        if reason := _no_source(cells):
             told.append(f"row {line.number} {reason}: it is kept as a remark")
             rows.append(Aside(NO_SOURCE + written_cells(cells, FIELDS)))
-            continue
-        count += 1
-        item = item_of(cells if numbered else (("channel", str(count)), *cells))
-        told += [f"row {line.number}: {_what(cell)} is not understood: it is kept as a remark" for cell in item.unclear]
-        rows.append(item)
+        else:
+            item = item_of(cells if numbered else (("channel", str(next(number))), *cells))
+            told += [f"row {line.number}: {_what(cell)} is not understood, and kept as a remark" for cell in item.unclear]
+            rows.append(item)
     return BandList(tuple(rows), (*told, *_twice(rows)))
 
 
@@ -98,7 +100,7 @@ def _unknown(columns: Columns, lines: Sequence[Line]) -> list[str]:
     """The columns that nobody knows, and those without a heading that have something in them."""
     kept = "it is kept in the remarks"
     pairs = zip(columns.titles, columns.fields, strict=True)
-    told = [f"the column {quoted(title)} is not known: {kept}" for title, field in pairs if title and not field]
+    told = [f"the column {quoted(clipped(title))} is not known: {kept}" for title, field in pairs if title and not field]
     titled = {at for at, title in enumerate(columns.titles) if title}
     bare = {at for line in lines for at, cell in enumerate(line.cells) if cell and at not in titled}
     return told + [f"column {at + 1} has no heading: {kept}" for at in sorted(bare)]
@@ -120,7 +122,7 @@ def _no_source(cells: Cells) -> str:
 
 
 def _what(cell: tuple[str, str]) -> str:
-    return f"{cell[0]} {quoted(cell[1])}"
+    return f"{cell[0]} {quoted(clipped(cell[1]))}"
 
 
 def _twice(rows: Sequence[Row]) -> list[str]:
@@ -128,7 +130,7 @@ def _twice(rows: Sequence[Row]) -> list[str]:
     given = sorted((channel, row.label) for row in rows if isinstance(row, Item) for channel in row.channels)
     found = [(channel, [label for _, label in same]) for channel, same in groupby(given, key=lambda pair: pair[0])]
     return [
-        f"channel {channel} is in the list more than once: {', '.join(map(quoted, labels))}"
+        f"channel {channel} is in the list more than once: {', '.join(quoted(clipped(label)) for label in labels)}"
         for channel, labels in found
         if len(labels) > 1
     ]
@@ -136,7 +138,7 @@ def _twice(rows: Sequence[Row]) -> list[str]:
 
 def item_of(cells: Cells) -> Item:
     """The source of a row, from its fields alone."""
-    said = {what: text for what, text in reversed(cells)}
+    said = dict(reversed(cells))
     channel, wanted = said.get("channel", ""), said.get("phantom", "")
     channels, phantom = _channels(channel), _yes_or_no(wanted)
     mic = "; ".join(_texts(cells, "mic"))

@@ -1,4 +1,4 @@
-"""One source and its row in a newer list: a field that the list changed is changed here, unless somebody has been there.
+"""One source and its row in a newer list: what the list changed is changed here, unless a person has been there.
 
 A field has three values: what the list said before (the remark keeps it), what it says now, and what stands in the
 file. Only where the file still says what the list said before does the new value take its place.
@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rigdsl.rig.amounts import clipped
 from rigdsl.start.edits import Change, fact_changes, line_end, line_start
 from rigdsl.start.kept import Entry, Kept, numbers
 from rigdsl.start.listed import Item, item_of
@@ -75,7 +76,7 @@ def _label(entry: Entry, plug: nodes.Plug, before: Item, item: Item, told: list[
         yield Change(plug.label.start, plug.label.end, quoted(item.label))
     else:
         yield Change(plug.name.end, plug.name.end, f" {quoted(item.label)}")
-    told.append(f"`{entry.name}` is called {quoted(item.label)} now: its name in the rig stays")
+    told.append(f"`{entry.name}` is called {quoted(clipped(item.label))} now: its name in the rig stays")
 
 
 def _type(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-__all__ = ["LARGEST_BYTES", "MOST_CELLS", "MOST_ROWS", "Line", "Sheet", "UnreadableList", "sheet_of"]
+__all__ = ["LARGEST_BYTES", "MOST_CELLS", "MOST_ROWS", "Line", "Sheet", "ListError", "sheet_of"]
 
 LARGEST_BYTES = 64 * 1024 * 1024
 MOST_ROWS = 10_000
@@ -14,7 +14,7 @@ MOST_CELLS = 500_000
 BROKEN = re.compile(r"[\x00-\x08\x0a-\x1f\x7f\x85\u2028\u2029\ud800-\udfff]+")
 
 
-class UnreadableList(ValueError):
+class ListError(ValueError):
     """Why a list cannot be read, in one line."""
 
 
@@ -35,17 +35,17 @@ class Sheet:
 
 
 def sheet_of(data: bytes) -> Sheet:
-    """The rows of a list, by what its bytes are and not by the name of the file. Raises UnreadableList."""
+    """The rows of a list, by what its bytes are and not by the name of the file. Raises ListError."""
     if len(data) > LARGEST_BYTES:
-        raise UnreadableList("it is larger than 64 MiB")
+        raise ListError("it is larger than 64 MiB")
     if data.startswith(b"PK"):
         from rigdsl.start.xlsx_sheet import xlsx_rows
 
         return _tidied(*xlsx_rows(data))
     if data.startswith(b"\xd0\xcf\x11\xe0"):
-        raise UnreadableList("it is an old or a locked workbook: save it as .xlsx without a password, or as .csv")
+        raise ListError("it is an old or a locked workbook: save it as .xlsx without a password, or as .csv")
     if data.startswith(b"%PDF"):
-        raise UnreadableList("it is a PDF: ask for the list as .xlsx or .csv")
+        raise ListError("it is a PDF: ask for the list as .xlsx or .csv")
     from rigdsl.start.csv_sheet import csv_rows
 
     return _tidied(*csv_rows(data))
@@ -61,9 +61,9 @@ def _tidied(rows: list[tuple[str, ...]], told: list[str]) -> Sheet:
         if any(cells):
             lines.append(Line(number, cells))
     if len(lines) > MOST_ROWS:
-        raise UnreadableList(f"it has more than {MOST_ROWS:,} rows: an input list has some hundred at most")
+        raise ListError(f"it has more than {MOST_ROWS:,} rows: an input list has some hundred at most")
     if not lines:
-        raise UnreadableList("there is nothing in it")
+        raise ListError("there is nothing in it")
     if broken:
         cells_have = "one field has" if broken == 1 else f"{broken} fields have"
         told.append(f"{cells_have} line breaks or characters that cannot be seen: a blank stands in their place")

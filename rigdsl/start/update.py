@@ -11,7 +11,7 @@ from rigdsl.start.edits import Change, applied, line_end, line_start
 from rigdsl.start.kept import Entry, Kept, Stretch, kept
 from rigdsl.start.listed import ABOVE, NO_SOURCE, Item, Row, item_of
 from rigdsl.start.match import matched, pairs
-from rigdsl.start.merge import merged
+from rigdsl.start.merge import Merged, merged
 from rigdsl.start.names import names_of
 from rigdsl.start.write import entry as entry_text
 from rigdsl.start.write import gone_line
@@ -45,24 +45,38 @@ def updated(path: str, text: str, rows: Sequence[Row], taken: Collection[str] = 
     found = matched(items, there.entries)
     named = _named(items, found, there, taken)
     partners = pairs(zip(named, items, strict=True))
-    known = [(one.name, item_of(one.cells)) for one in there.entries if one.cells and not one.gone]
-    partners_before = pairs(known)
-    changes: list[Change] = []
-    told: list[str] = []
-    count = Counter(new=sum(entry is None for entry in found))
+    merges = list(_merges(there, items, found, partners))
+    lost = _lost(there, found)
+    changes = [change for one in merges for change in one.changes]
+    changes += _added(there, rows, found, named, partners)
+    changes += [change for entry in lost for change in _gone(there, entry)]
+    told = [line for one in merges for line in one.told]
+    told += [f"`{entry.name}` is not in the list any more: it is marked, not taken out" for entry in lost]
+    changed = sum(bool(one.changes) for one in merges)
+    return Updated(
+        applied(there.text, changes) if changes else text,
+        new=len(items) - len(merges),
+        changed=changed,
+        gone=len(lost),
+        unchanged=len(merges) - changed,
+        told=tuple(told),
+    )
+
+
+def _merges(
+    there: Kept, items: Sequence[Item], found: Sequence[Entry | None], partners: Mapping[str, str]
+) -> Iterator[Merged]:
+    """What becomes of each source that the list had before."""
+    before = pairs((one.name, item_of(one.cells)) for one in there.entries if one.cells and not one.gone)
     for item, entry in zip(items, found, strict=True):
         if entry is not None:
-            made = merged(there, entry, item, partners_before.get(entry.name, ""), partners.get(entry.name, ""))
-            changes += made.changes
-            told += made.told
-            count["changed" if made.changes else "unchanged"] += 1
-    changes += _added(there, rows, found, named, partners)
+            yield merged(there, entry, item, before.get(entry.name, ""), partners.get(entry.name, ""))
+
+
+def _lost(there: Kept, found: Sequence[Entry | None]) -> list[Entry]:
+    """The sources that the list had before, and has no more."""
     still = {entry.name for entry in found if entry}
-    lost = [one for one in there.entries if one.name not in still and one.cells and one.plug and not one.gone]
-    changes += [change for entry in lost for change in _gone(there, entry)]
-    told += [f"`{entry.name}` is not in the list any more: it is marked, not taken out" for entry in lost]
-    made = applied(there.text, changes) if changes else text
-    return Updated(made, count["new"], count["changed"], len(lost), count["unchanged"], tuple(told))
+    return [one for one in there.entries if one.name not in still and one.cells and one.plug and not one.gone]
 
 
 def _ended(text: str) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from rigdsl.start.columns import columns_of
-from rigdsl.start.sheet import LARGEST_BYTES, MOST_CELLS, UnreadableList
+from rigdsl.start.sheet import LARGEST_BYTES, MOST_CELLS, ListError
 
 if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
@@ -23,14 +23,14 @@ Rows = list[tuple[str, ...]]
 
 
 def xlsx_rows(data: bytes) -> tuple[Rows, list[str]]:
-    """The rows of a workbook, and what a person must know of how they were read. Raises UnreadableList."""
+    """The rows of a workbook, and what a person must know of how they were read. Raises ListError."""
     formulas = _looked_through(data)
     book = _opened(data, data_only=True)
     told: list[str] = []
     found = [(sheet.title, _rows(sheet)) for sheet in book.worksheets]
     full = [(title, rows) for title, rows in found if any(map(any, rows))]
     if not full:
-        raise UnreadableList("there is nothing in it")
+        raise ListError("there is nothing in it")
     title, rows = next(((title, rows) for title, rows in full if columns_of(_full(rows))), full[0])
     others = [other for other, _ in full if other != title]
     if others:
@@ -51,18 +51,18 @@ def _looked_through(data: bytes) -> bool:
         with zipfile.ZipFile(io.BytesIO(data)) as parts:
             there = parts.infolist()
             if any(part.flag_bits & 1 for part in there):
-                raise UnreadableList("it is locked with a password: save it without one")
+                raise ListError("it is locked with a password: save it without one")
             if len(there) > MOST_PARTS or sum(part.file_size for part in there) > LARGEST_BYTES:
-                raise UnreadableList("it unpacks to more than 64 MiB")
+                raise ListError("it unpacks to more than 64 MiB")
             texts = [parts.read(part) for part in there if part.filename.endswith((".xml", ".rels"))]
-    except UnreadableList:
+    except ListError:
         raise
     except Exception:  # a broken archive breaks in many ways
-        raise UnreadableList(NO_WORKBOOK) from None
+        raise ListError(NO_WORKBOOK) from None
     if any(b"<!DOCTYPE" in text or b"<!ENTITY" in text for text in texts):
-        raise UnreadableList("it defines texts of its own that no spreadsheet program writes")
+        raise ListError("it defines texts of its own that no spreadsheet program writes")
     if sum(text.count(b"<c ") for text in texts) > MOST_CELLS:
-        raise UnreadableList(f"it has more than {MOST_CELLS:,} fields")
+        raise ListError(f"it has more than {MOST_CELLS:,} fields")
     return any(b"<f>" in text or b"<f " in text for text in texts)
 
 
@@ -76,13 +76,13 @@ def _opened(data: bytes, *, data_only: bool) -> Workbook:
             warnings.simplefilter("ignore")  # of what the workbook has beside its fields
             return load_workbook(io.BytesIO(data), data_only=data_only)
     except Exception:  # it raises whatever its many parts raise
-        raise UnreadableList(NO_WORKBOOK) from None
+        raise ListError(NO_WORKBOOK) from None
 
 
 def _rows(sheet: Any) -> Rows:
     """The fields of a sheet as text; a field that was merged downwards stands in each of its rows."""
     if sheet.max_row * sheet.max_column > MOST_CELLS:
-        raise UnreadableList(TOO_FAR.format(sheet.title, sheet.max_row, sheet.max_column))
+        raise ListError(TOO_FAR.format(sheet.title, sheet.max_row, sheet.max_column))
     rows = [[_text(value) for value in row] for row in sheet.iter_rows(values_only=True)]
     for merged in sheet.merged_cells.ranges:
         column = merged.min_col - 1
