@@ -40,7 +40,9 @@ RIBBON = "phantom can damage a ribbon microphone that needs none: be sure that i
 
 @click.command("start")
 @click.argument("folder", metavar="FOLDER")
-@click.option("--from", "source", metavar="LIST", help="The input list that a band sent, as .csv or .xlsx; `-` reads it.")
+@click.option(
+    "--from", "source", metavar="LIST", help="The input list that a band sent, as .csv or .xlsx; `-` reads it."
+)
 def command(folder: str, source: str | None) -> int:
     """Start a project: a first show, a venue and gear to change into your own.
 

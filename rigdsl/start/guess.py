@@ -48,7 +48,10 @@ SAID = {
 EQUIPMENT: tuple[tuple[str, str], ...] = (
     ("talkback", "talkback, talk back, talk, tb, shout"),
     ("di", "sample pad, drum pad"),
-    ("playback", "playback, play back, backing track, track, click, laptop, computer, sampler, sample, audio interface"),
+    (
+        "playback",
+        "playback, play back, backing track, track, click, laptop, computer, sampler, sample, audio interface",
+    ),
     ("wireless", "wireless, radio, radio mic, rf, headset, lavalier, lav, beltpack, bodypack, pocket transmitter"),
     ("ribbon", "ribbon"),
     ("active-di", "active di, di active"),

@@ -22,7 +22,26 @@ LAST_CHANNEL = 99_999
 MOST_LINES = 64  # of one source
 
 YES = frozenset(
-    ("yes", "y", "x", "true", "on", "1", "48", "48v", "+48", "+48v", "p48", "p", "phantom", "ja", "j", "oui", "si", "sì")
+    (
+        "yes",
+        "y",
+        "x",
+        "true",
+        "on",
+        "1",
+        "48",
+        "48v",
+        "+48",
+        "+48v",
+        "p48",
+        "p",
+        "phantom",
+        "ja",
+        "j",
+        "oui",
+        "si",
+        "sì",
+    )
     + ("✓", "✔", "☑", "☒", "●", "•")
 )
 BLANK = frozenset(("-", "--", "–", "—", ".", "/", "n/a", "na"))
@@ -86,7 +105,9 @@ def band_list(sheet: Sheet) -> BandList:
             rows.append(Aside(NO_SOURCE + written_cells(cells, FIELDS)))
         else:
             item = item_of(cells if numbered else (("channel", str(next(number))), *cells))
-            told += [f"row {line.number}: {_what(cell)} is not understood, and kept as a remark" for cell in item.unclear]
+            told += [
+                f"row {line.number}: {_what(cell)} is not understood, and kept as a remark" for cell in item.unclear
+            ]
             rows.append(item)
     return BandList(tuple(rows), (*told, *_twice(rows)))
 
@@ -100,7 +121,9 @@ def _unknown(columns: Columns, lines: Sequence[Line]) -> list[str]:
     """The columns that nobody knows, and those without a heading that have something in them."""
     kept = "it is kept in the remarks"
     pairs = zip(columns.titles, columns.fields, strict=True)
-    told = [f"the column {quoted(clipped(title))} is not known: {kept}" for title, field in pairs if title and not field]
+    told = [
+        f"the column {quoted(clipped(title))} is not known: {kept}" for title, field in pairs if title and not field
+    ]
     titled = {at for at, title in enumerate(columns.titles) if title}
     bare = {at for line in lines for at, cell in enumerate(line.cells) if cell and at not in titled}
     return told + [f"column {at + 1} has no heading: {kept}" for at in sorted(bare)]

@@ -79,9 +79,7 @@ def _label(entry: Entry, plug: nodes.Plug, before: Item, item: Item, told: list[
     told.append(f"`{entry.name}` is called {quoted(clipped(item.label))} now: its name in the rig stays")
 
 
-def _type(
-    there: Kept, entry: Entry, plug: nodes.Plug, before: Item, item: Item, told: list[str]
-) -> Iterator[Change]:
+def _type(there: Kept, entry: Entry, plug: nodes.Plug, before: Item, item: Item, told: list[str]) -> Iterator[Change]:
     """The type, and the remark that says it is a guess."""
     changes = _may(entry.name, "type", before.guess.type, item.guess.type, plug.type.text, told)
     if changes:

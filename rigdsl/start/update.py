@@ -84,9 +84,7 @@ def _ended(text: str) -> str:
     return text if text.endswith("\n") or not text else f"{text}\n"
 
 
-def _named(
-    items: Sequence[Item], found: Sequence[Entry | None], there: Kept, taken: Collection[str]
-) -> list[str]:
+def _named(items: Sequence[Item], found: Sequence[Entry | None], there: Kept, taken: Collection[str]) -> list[str]:
     """A name for each row: that of its source, else a new one."""
     new = [
         (item.label, f"in-{item.channels[0] if item.channels else at}")
