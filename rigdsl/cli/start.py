@@ -51,23 +51,13 @@ def command(folder: str, source: str | None) -> int:
 
     Example: rigdsl start lantern-hall --from list.csv
     """
-    root = Path(folder)
     _require_place(folder)
     if source is None:
-        _begin(root, new_files(band=False))
+        _begin(Path(folder), new_files(band=False))
         _tell_next(folder, FIRST_SHOW)
-        return 0
-    found = _read(source)
-    if os.path.lexists(root / BAND):
-        _renew(root, found)
     else:
-        files = new_files(band=True)
-        made = _made(found, HEADER, beside({**files, **_rigs(root), BAND: ""}, BAND)[1])
-        _begin(root, {**files, BAND: made.text})
-        _count(root, made, found)
-    if any(item.guess.type == "ribbon" for item in found.items):
-        notice(RIBBON)
-    _tell_next(folder, *_shows(root))
+        _take_in(Path(folder), _read(source))
+        _tell_next(folder, *_shows(Path(folder)))
     return 0
 
 
@@ -83,6 +73,19 @@ def _require_place(folder: str) -> None:
             raise Trouble(f"`{nearest}` is a file, and a folder is needed there")
         if not os.access(nearest, os.W_OK):
             raise Trouble(f"`{nearest}` cannot be written to")
+
+
+def _take_in(root: Path, found: BandList) -> None:
+    """The rows of a list into a new project, or on top of an earlier list."""
+    if os.path.lexists(root / BAND):
+        _renew(root, found)
+    else:
+        files = new_files(band=True)
+        made = _made(found, HEADER, beside({**files, **_rigs(root), BAND: ""}, BAND)[1])
+        _begin(root, {**files, BAND: made.text})
+        _count(root, made, found)
+    if any(item.guess.type == "ribbon" for item in found.items):
+        notice(RIBBON)
 
 
 def _begin(root: Path, files: dict[str, str]) -> None:

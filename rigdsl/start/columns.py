@@ -51,7 +51,7 @@ def columns_of(rows: Sequence[Sequence[str]]) -> Columns | None:
     found: list[Columns] = []
     for at, row in enumerate(rows[:LOOKED_AT]):
         columns = Columns(at, tuple(row), _fields(row, rows[at + 1 :]))
-        if "name" in columns.fields and (columns.score > 1 or columns.score == sum(map(bool, row))):
+        if "name" in columns.fields:
             found.append(columns)
     return max(found, key=lambda columns: columns.score, default=None)
 

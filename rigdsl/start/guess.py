@@ -54,7 +54,7 @@ EQUIPMENT: tuple[tuple[str, str], ...] = (
     ),
     ("wireless", "wireless, radio, radio mic, rf, headset, lavalier, lav, beltpack, bodypack, pocket transmitter"),
     ("ribbon", "ribbon"),
-    ("active-di", "active di, di active"),
+    ("active-di", "active di, di active, active d i, d i active"),
     ("di", "di, d i, di box, dibox, pickup, trigger"),
     ("condenser", "condenser, cond, sdc, ldc, electret, overhead, oh, boundary, shotgun"),
     ("dynamic", "dynamic, dyn, amp, cab, cabinet"),
@@ -123,4 +123,5 @@ def _parts(text: str) -> list[str]:
 
 
 def _single(word: str) -> str:
-    return word[:-1] if len(word) > 2 and word.endswith("s") and word not in ("keys", "bass", "brass", "ss") else word
+    plural = len(word) > 2 and word.endswith("s") and not word.endswith("ss") and word != "keys"
+    return word[:-1] if plural else word

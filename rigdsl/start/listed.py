@@ -12,7 +12,7 @@ from rigdsl.start.columns import FIELDS, Columns, columns_of
 from rigdsl.start.guess import NOTHING_SAID, Guess, guessed
 from rigdsl.start.names import folded
 from rigdsl.start.quoted import Cells, quoted, written_cells
-from rigdsl.start.sheet import Line, Sheet, ListError
+from rigdsl.start.sheet import Line, ListError, Sheet
 
 __all__ = ["ABOVE", "NO_SOURCE", "Aside", "BandList", "Item", "Row", "band_list", "item_of"]
 
@@ -21,32 +21,14 @@ NO_SOURCE = "# listed without a source: "
 LAST_CHANNEL = 99_999
 MOST_LINES = 64  # of one source
 
-YES = frozenset(
-    (
-        "yes",
-        "y",
-        "x",
-        "true",
-        "on",
-        "1",
-        "48",
-        "48v",
-        "+48",
-        "+48v",
-        "p48",
-        "p",
-        "phantom",
-        "ja",
-        "j",
-        "oui",
-        "si",
-        "sì",
-    )
-    + ("✓", "✔", "☑", "☒", "●", "•")
-)
-BLANK = frozenset(("-", "--", "–", "—", ".", "/", "n/a", "na"))
-NO = BLANK | frozenset(("no", "n", "false", "off", "0", "none", "not", "nein", "non", "nee", "☐", "✗", "✘"))
-SPARE = BLANK | frozenset(("spare", "empty", "free", "unused", "reserve", "reserved", "nc", "tba", "tbc", "tbd"))
+# What people write for yes and no, and in a field that has nothing to say.
+ANSWERS = {
+    "yes": "yes y x true on 1 48 48v +48 +48v p48 p phantom ja j oui si sì ✓ ✔ ☑ ☒ ● •",
+    "no": "no n false off 0 none not nein non nee ☐ ✗ ✘",
+    "blank": "- -- – — . / n/a na",
+    "spare": "spare empty free unused reserve reserved nc tba tbc tbd",
+}
+YES, NO, BLANK, SPARE = (frozenset(words.split()) for words in ANSWERS.values())
 NUMBERS = re.compile(
     r"(?:input|in|channel|chan|ch|no|nr)?[ .:#]*([0-9]+(?:\.0+)?(?:(?: *[-–/+&,] *| and )[0-9]+)*)", re.IGNORECASE
 )
@@ -141,7 +123,7 @@ def _no_source(cells: Cells) -> str:
     label = dict(reversed(cells)).get("name", "")
     if not label:
         return "has no name"
-    return "is spare" if folded(label) in SPARE else ""
+    return "is spare" if folded(label) in SPARE | BLANK else ""
 
 
 def _what(cell: tuple[str, str]) -> str:
@@ -194,7 +176,7 @@ def _yes_or_no(text: str) -> bool | None:
     word = folded(text).replace(" ", "")
     if word in YES:
         return True
-    return False if word in NO else None
+    return False if word in NO | BLANK else None
 
 
 def _channels(text: str) -> tuple[int, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-__all__ = ["LARGEST_BYTES", "MOST_CELLS", "MOST_ROWS", "Line", "Sheet", "ListError", "sheet_of"]
+__all__ = ["LARGEST_BYTES", "MOST_CELLS", "MOST_ROWS", "Line", "ListError", "Sheet", "sheet_of"]
 
 LARGEST_BYTES = 64 * 1024 * 1024
 MOST_ROWS = 10_000

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections import Counter, defaultdict, deque
+from collections import defaultdict, deque
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -53,14 +53,8 @@ def updated(path: str, text: str, rows: Sequence[Row], taken: Collection[str] = 
     told = [line for one in merges for line in one.told]
     told += [f"`{entry.name}` is not in the list any more: it is marked, not taken out" for entry in lost]
     changed = sum(bool(one.changes) for one in merges)
-    return Updated(
-        applied(there.text, changes) if changes else text,
-        new=len(items) - len(merges),
-        changed=changed,
-        gone=len(lost),
-        unchanged=len(merges) - changed,
-        told=tuple(told),
-    )
+    made = applied(there.text, changes) if changes else text
+    return Updated(made, len(items) - len(merges), changed, len(lost), len(merges) - changed, tuple(told))
 
 
 def _merges(

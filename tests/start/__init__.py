@@ -1,0 +1,1 @@
+"""New projects, and input lists that become sources."""
