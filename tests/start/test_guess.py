@@ -20,7 +20,10 @@ def type_of(name: str, mic: str = "", type_: str = "", phantom: bool | None = No
         ("dynamic", "Trumpet, Sax, Trombone, Bass amp, Bass cab, Conga hi, Congas, Cajón, Harmonica"),
         ("condenser", "Overhead L, OH, OHs, O/H?, Hat, Hi-Hat, HiHat, HH, Ride, Choir, Audience L, Ambience, Room mic"),
         ("condenser", "Grand piano, Violin 1, Violins, Cello, Strings, Flute, Percussion, Shaker"),
-        ("di", "Bass, Bass DI, Bass D.I., BASS di, Keys, Keys L/R, Keyboard 2, Synth L, Piano, Organ, Acoustic Gtr, DI"),
+        (
+            "di",
+            "Bass, Bass DI, Bass D.I., Keys, Keys L/R, Keyboard 2, Synth L, Piano, Organ, Acoustic Gtr, DI",
+        ),
         ("di", "Sample pad, Drum pad, Ukulele, Upright bass, Kick trigger"),
         ("playback", "Playback L, Play-back, Tracks, Click, Backing tracks L, Laptop, Intro music, Video sound"),
         ("wireless", "Radio mic 1, Wireless Vox, Headset, Vox (RF), Lavalier"),
@@ -93,6 +96,8 @@ def test_a_guess_says_what_it_is_from(name: str, phantom: bool | None, remark: s
 def test_every_type_is_one_of_the_language_and_every_word_is_found() -> None:
     assert {*SAID.values(), *(type_ for type_, _ in EQUIPMENT + PLAYED)} <= set(SOURCE_TYPES)
     for type_, words in EQUIPMENT:
-        assert {word: type_of("", f"fnord {word} 2") for word in words.split(", ")} == dict.fromkeys(words.split(", "), type_)
+        assert {word: type_of("", f"fnord {word} 2") for word in words.split(", ")} == dict.fromkeys(
+            words.split(", "), type_
+        )
     for _, words in PLAYED:
         assert [word for word in words.split(", ") if guessed(word, "", "", None).because.startswith("nothing")] == []
