@@ -6,7 +6,9 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
+from rigdsl.start.listed import Item, item_of
 from rigdsl.start.quoted import Cells, read_cells
 from rigdsl.syntax import nodes, parse
 from rigdsl.text import Source, Span
@@ -35,6 +37,11 @@ class Entry:
     patches: tuple[nodes.Patch, ...] = ()
     gone: Stretch | None = None
     gone_patch: Stretch | None = None
+
+    @cached_property
+    def row(self) -> Item:
+        """What its row asked for."""
+        return item_of(self.cells)
 
     @property
     def label(self) -> str:

@@ -173,7 +173,7 @@ def _texts(cells: Cells, field: str) -> list[str]:
 
 
 def _yes_or_no(text: str) -> bool | None:
-    word = folded(text).replace(" ", "")
+    word = folded(text).replace(" ", "").removesuffix(".0")
     if word in YES:
         return True
     return False if word in NO | BLANK else None

@@ -7,7 +7,7 @@ from collections import defaultdict, deque
 from collections.abc import Callable, Hashable, Iterable, Sequence
 
 from rigdsl.start.kept import Entry
-from rigdsl.start.listed import Item, item_of
+from rigdsl.start.listed import Item
 from rigdsl.start.names import folded
 
 __all__ = ["matched", "pairs"]
@@ -35,18 +35,18 @@ def matched(items: Sequence[Item], entries: Sequence[Entry]) -> list[Entry | Non
 
 def _labels(entry: Entry) -> set[str]:
     """What a source is called: in the list that was read last, in the file, and in the rig's own names."""
-    listed = item_of(entry.cells).label
+    listed = entry.row.label
     return {folded(text) for text in (listed, entry.label, entry.name) if text}
 
 
 def _on_channel(entry: Entry) -> Iterable[Hashable]:
-    channels = item_of(entry.cells).channels
+    channels = entry.row.channels
     return [(label, channels) for label in _labels(entry)]
 
 
 def _channels(entry: Entry) -> Iterable[Hashable]:
     """Where a source was wanted; one that the list had no more is known by its label alone."""
-    channels = item_of(entry.cells).channels
+    channels = entry.row.channels
     return [channels] if channels and not entry.gone else []
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from rigdsl.rig.amounts import clipped
 from rigdsl.start.edits import Change, fact_changes, line_end, line_start
 from rigdsl.start.kept import Entry, Kept, numbers
-from rigdsl.start.listed import Item, item_of
+from rigdsl.start.listed import Item
 from rigdsl.start.quoted import quoted
 from rigdsl.start.write import channels_text, listed_text, patch_line
 from rigdsl.syntax import nodes
@@ -36,11 +36,11 @@ def merged(there: Kept, entry: Entry, item: Item, partner_before: str, partner: 
         changes.append(_listed(there, entry, item))
     if entry.plug is None:
         return Merged(tuple(changes), (f"`{entry.name}` is in the list and was taken out by hand: it stays out",))
-    before = item_of(entry.cells) if entry.cells else _as_it_is(entry.plug, item)
+    before = entry.row if entry.cells else _as_it_is(entry.plug, item)
     changes += _label(entry, entry.plug, before, item, told)
     changes += _type(there, entry, entry.plug, before, item, told)
     changes += _facts(entry, entry.plug, _all_facts(before, partner_before), _all_facts(item, partner), told)
-    changes += _back(there, entry, item) if entry.gone else _channels(there, entry, before, item, told)
+    changes += _back(there, entry, before, item, told) if entry.gone else _channels(there, entry, before, item, told)
     return Merged(tuple(changes), tuple(told))
 
 
@@ -141,12 +141,16 @@ def _patched(there: Kept, entry: Entry, item: Item) -> Change:
     return Change(end, end, start + patch_line(entry.name, there.desk, item.channels))
 
 
-def _back(there: Kept, entry: Entry, item: Item) -> Iterator[Change]:
-    """A source that the list has again: the remarks that it was gone are taken out."""
+def _back(there: Kept, entry: Entry, before: Item, item: Item, told: list[str]) -> Iterator[Change]:
+    """A source that the list has again: the remarks that it was gone are taken out, and its patch is one again."""
     if entry.gone:
         yield Change(*entry.gone, "")
-    patch = patch_line(entry.name, there.desk, item.channels) if item.channels and not entry.patches else ""
-    if entry.gone_patch:
-        yield Change(*entry.gone_patch, patch)
-    elif patch:
-        yield _patched(there, entry, item)
+    if entry.gone_patch is None:
+        yield from _channels(there, entry, before, item, told)
+        return
+    was = there.text[slice(*entry.gone_patch)].partition(": ")[2]
+    ours = was == patch_line(entry.name, there.desk, before.channels)
+    if not _may(entry.name, "channel", before.channels, item.channels, before.channels if ours else None, told):
+        yield Change(*entry.gone_patch, was)
+    else:
+        yield Change(*entry.gone_patch, patch_line(entry.name, there.desk, item.channels) if item.channels else "")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from rigdsl.start.edits import Change, applied, line_end, line_start
 from rigdsl.start.kept import Entry, Kept, Stretch, kept
-from rigdsl.start.listed import ABOVE, NO_SOURCE, Item, Row, item_of
+from rigdsl.start.listed import ABOVE, NO_SOURCE, Item, Row
 from rigdsl.start.match import matched, pairs
 from rigdsl.start.merge import Merged, merged
 from rigdsl.start.names import names_of
@@ -61,7 +61,7 @@ def _merges(
     there: Kept, items: Sequence[Item], found: Sequence[Entry | None], partners: Mapping[str, str]
 ) -> Iterator[Merged]:
     """What becomes of each source that the list had before."""
-    before = pairs((one.name, item_of(one.cells)) for one in there.entries if one.cells and not one.gone)
+    before = pairs((one.name, one.row) for one in there.entries if one.cells and not one.gone)
     for item, entry in zip(items, found, strict=True):
         if entry is not None:
             yield merged(there, entry, item, before.get(entry.name, ""), partners.get(entry.name, ""))
