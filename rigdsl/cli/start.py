@@ -44,10 +44,11 @@ RIBBON = "phantom can damage a ribbon microphone that needs none: be sure that i
     "--from", "source", metavar="LIST", help="The input list that a band sent, as .csv or .xlsx; `-` reads it."
 )
 def command(folder: str, source: str | None) -> int:
-    """Start a project: a first show, a venue and gear to change into your own.
+    """Start a project, from nothing or from a band's input list.
 
-    With --from, the rows of an input list become the sources in shows/band.rig, and a newer list changes there only
-    what has changed in it. No file that is there already is written over.
+    FOLDER gets a first show, a venue and gear to change into your own. With --from, the rows of the list become the
+    sources in shows/band.rig, and a newer list changes there only what has changed in it. No file that is there
+    already is written over.
 
     Example: rigdsl start lantern-hall --from list.csv
     """

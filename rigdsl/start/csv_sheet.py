@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 from collections import deque
 
 from rigdsl.start.columns import columns_of
@@ -13,6 +14,7 @@ from rigdsl.start.sheet import MOST_ROWS, ListError
 __all__ = ["csv_rows"]
 
 SEPARATORS = (",", ";", "\t", "|")
+SAID_SEPARATOR = re.compile(r"sep=([,;\t|])(?=[\r\n])")  # as spreadsheet programs say it to each other
 LONGEST_FIELD = 100_000
 ODD_SHARE = 0.02  # of characters that no text has: beyond, it is none
 
@@ -21,9 +23,12 @@ def csv_rows(data: bytes) -> tuple[list[tuple[str, ...]], list[str]]:
     """The rows of a text, and what a person must know of how they were read. Raises ListError."""
     told: list[str] = []
     text = _decoded(data, told)
+    said = SAID_SEPARATOR.match(text)
+    if said:  # the line stays, so that rows are counted as a person counts them
+        text = text[said.end() :]
     read: list[list[tuple[str, ...]]] = []
     trouble: ListError | None = None
-    for separator in SEPARATORS:
+    for separator in said[1] if said else SEPARATORS:
         try:
             read.append(_split(text, separator))
         except ListError as why:

@@ -71,7 +71,15 @@ def kept(path: str, text: str) -> Kept:
     gone = {found[1]: found.span() for found in GONE.finditer(text)}
     gone_patches = {found[1]: found.span() for found in GONE_PATCH.finditer(text)}
     entries = tuple(
-        Entry(name, cells, place, plug, tuple(patches.get(name, ())), gone.get(said), gone_patches.get(said))
+        Entry(
+            name,
+            cells,
+            place,
+            plug,
+            tuple(patches.get(name, ())),
+            gone.get(name) or gone.get(said),
+            gone_patches.get(name) or gone_patches.get(said),
+        )
         for name, said, cells, place, plug in _joined(source, plugs)
     )
     return Kept(text, entries, _desk(patches), not parsed.findings)

@@ -75,14 +75,14 @@ def band_list(sheet: Sheet) -> BandList:
     if columns is None:
         raise ListError("no row of headings is in it: one column must be headed `name`, `source` or `instrument`")
     told = [*sheet.told, *_unknown(columns, sheet.rows[columns.at + 1 :])]
-    numbered = "channel" in columns.fields
+    numbered = any("channel" in dict(_cells(line, columns)) for line in sheet.rows[columns.at + 1 :])
     if not numbered:
-        told.append("there is no column of channels: the order of the rows counts")
+        told.append("it has no channels: the order of the rows counts")
     rows: list[Row] = [_above(line) for line in sheet.rows[: columns.at]]
     number = count(1)
     for line in sheet.rows[columns.at + 1 :]:
         cells = _cells(line, columns)
-        if reason := _no_source(cells):
+        if reason := _no_source(cells, columns, numbered):
             told.append(f"row {line.number} {reason}: it is kept as a remark")
             rows.append(Aside(NO_SOURCE + written_cells(cells, FIELDS)))
         else:
@@ -118,11 +118,15 @@ def _cells(line: Line, columns: Columns) -> Cells:
     return tuple((what, text) for what, text in zip([*known, *beyond], line.cells, strict=False) if text)
 
 
-def _no_source(cells: Cells) -> str:
+def _no_source(cells: Cells, columns: Columns, numbered: bool) -> str:
     """Why a row is no source."""
     label = dict(reversed(cells)).get("name", "")
     if not label:
         return "has no name"
+    if tuple(text for _, text in cells) == tuple(title for title in columns.titles if title):
+        return "is the headings once more"
+    if numbered and len(cells) == 1:
+        return "has a name and nothing else, as a heading has"
     return "is spare" if folded(label) in SPARE | BLANK else ""
 
 

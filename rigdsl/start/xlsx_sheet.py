@@ -1,4 +1,4 @@
-"""A list as a workbook (Office Open XML, ECMA-376): its first sheet with headings."""
+"""A list as a workbook (Office Open XML, ECMA-376): the sheet of it that looks most like an input list."""
 
 from __future__ import annotations
 
@@ -27,11 +27,11 @@ def xlsx_rows(data: bytes) -> tuple[Rows, list[str]]:
     formulas = _looked_through(data)
     book = _opened(data, data_only=True)
     told: list[str] = []
-    found = [(sheet.title, _rows(sheet)) for sheet in book.worksheets]
+    found = [(sheet.title, _rows(sheet)) for sheet in sorted(book.worksheets, key=_is_hidden)]
     full = [(title, rows) for title, rows in found if any(map(any, rows))]
     if not full:
         raise ListError("there is nothing in it")
-    title, rows = next(((title, rows) for title, rows in full if columns_of(_full(rows))), full[0])
+    title, rows = max(full, key=lambda sheet: _fit(*sheet))
     others = [other for other, _ in full if other != title]
     if others:
         named = ", ".join(f"`{other}`" for other in others)
@@ -41,8 +41,11 @@ def xlsx_rows(data: bytes) -> tuple[Rows, list[str]]:
     return rows, told
 
 
-def _full(rows: Rows) -> Rows:
-    return [row for row in rows if any(row)]
+def _fit(title: str, rows: Rows) -> tuple[bool, int]:
+    """How well a sheet fits: one called after inputs, then the one with most columns known by their headings."""
+    columns = columns_of([row for row in rows if any(row)])
+    score = columns.score if columns else 0
+    return (score > 1 and "input" in title.casefold(), score)
 
 
 def _looked_through(data: bytes) -> bool:
@@ -77,6 +80,10 @@ def _opened(data: bytes, *, data_only: bool) -> Workbook:
             return load_workbook(io.BytesIO(data), data_only=data_only)
     except Exception:  # it raises whatever its many parts raise
         raise ListError(NO_WORKBOOK) from None
+
+
+def _is_hidden(sheet: Any) -> bool:
+    return bool(sheet.sheet_state != "visible")
 
 
 def _rows(sheet: Any) -> Rows:

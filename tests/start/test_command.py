@@ -5,6 +5,7 @@ from __future__ import annotations
 import builtins
 import os
 import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -71,10 +72,24 @@ class TestNewProject:
         assert "next: rigdsl check .\n" in ran.out
 
     @pytest.mark.skipif(os.name == "nt", reason="needs bash")
-    def test_the_example_for_a_server_is_a_script(self, place: Path, run: Run) -> None:
+    def test_the_example_for_a_server_works(self, place: Path, run: Run) -> None:
         run("start", "barn")
-        done = subprocess.run(["bash", "-n", "barn/.ci/check.sh"], capture_output=True, check=False)
+        programs = os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]])
+        done = subprocess.run(
+            ["bash", "barn/.ci/check.sh"], env={**os.environ, "PATH": programs}, capture_output=True, check=False
+        )
         assert (done.returncode, done.stderr) == (0, b"")
+        assert (place / "barn" / "made" / "first-show-input-list.md").is_file()
+
+    def test_what_the_settings_offer_can_be_set(self, place: Path, run: Run) -> None:
+        run("start", "barn")
+        path = place / "barn" / "rig.toml"
+        text = path.read_text()
+        for line in ("fail-on =", "edition =", "[rules.", "level ="):
+            assert text.count(f"\n# {line}") == 1
+            text = text.replace(f"\n# {line}", f"\n{line}")
+        path.write_text(text)
+        assert run("check", "barn").out == "nothing to mend in 1 rig\n"
 
 
 class TestWhatIsThereStays:

@@ -57,7 +57,6 @@ def listed(rig: Rig) -> list[tuple[str, str]]:
             '# not understood: channel "A"; phantom "perhaps"\n'
             'source talk "Talk" talkback  # guessed: talkback, from "talk"',
         ),
-        (("", "Talk", "talkback"), 'source talk "Talk" talkback { mic "talkback" }'),
         (("7/8", "Keys", "DI"), 'source keys "Keys" di { mic "DI" }\npatch keys -> DESK.ch 7-8'),
     ],
 )
@@ -170,6 +169,19 @@ class TestNothingIsDropped:
             '# listed without a source: channel "4"; name "-"',
         ]
 
+    def test_headings_among_the_rows(self) -> None:
+        found = band(("", "DRUMS"), ("1", "Kick"), HEAD, ("", "Talk", "talkback"))
+        assert [(item.label, item.channels) for item in found.items] == [("Kick", (1,)), ("Talk", ())]
+        assert taken_in(found).text.endswith('source talk "Talk" talkback { mic "talkback" }\n')
+        assert found.told == (
+            "row 2 has a name and nothing else, as a heading has: it is kept as a remark",
+            "row 4 is the headings once more: it is kept as a remark",
+        )
+
+    def test_a_column_of_channels_with_nothing_in_it(self) -> None:
+        found = band(("", "Kick"), ("", "Snare", "dynamic"))
+        assert [item.channels for item in found.items] == [(1,), (2,)]
+
     def test_rows_above_the_headings(self) -> None:
         found = band_list(sheet_of(as_csv([("Peat Choir", "", 'the "quiet" one'), HEAD, ("1", "Kick")])))
         assert '# above the headings of the list: "Peat Choir"; "the \\"quiet\\" one"\n' in taken_in(found).text
@@ -181,7 +193,7 @@ class TestNothingIsDropped:
 
     def test_without_a_column_of_channels_the_order_counts(self) -> None:
         found = band(("Snare",), ("spare",), ("Kick",), head=("Name",))
-        assert found.told[0] == "there is no column of channels: the order of the rows counts"
+        assert found.told[0] == "it has no channels: the order of the rows counts"
         assert listed(rig_of(taken_in(found).text)) == [("DESK.ch 1", "Snare"), ("DESK.ch 2", "Kick")]
 
     def test_positions_and_monitors_stand_in_the_note(self) -> None:

@@ -53,6 +53,12 @@ class TestText:
         text = "Peat Choir, Friday, 20:00, Moth Lamp Cellar\n\nCh;Name;Notes\n1;Kick;\n"
         assert cells(sheet_of(text.encode()))[1:] == [["Ch", "Name", "Notes"], ["1", "Kick"]]
 
+    @pytest.mark.parametrize("separator", [",", ";", "|"])
+    def test_a_line_that_says_the_separator(self, separator: str) -> None:
+        text = f"sep={separator}\r\n" + as_csv(ROWS, separator).decode("utf-8")
+        sheet = sheet_of(text.encode("utf-8"))
+        assert (cells(sheet), sheet.rows[0].number) == (same(ROWS), 2)
+
     def test_what_a_label_cannot_hold_is_told(self) -> None:
         sheet = sheet_of(as_csv([["Ch", "Name"], ["1", "Kick\nin\x07!"], ["2", " Snare "]]))
         assert cells(sheet)[1:] == [["1", "Kick in !"], ["2", "Snare"]]
@@ -89,16 +95,27 @@ class TestWorkbook:
         book.worksheets[0].merge_cells("B3:B4")
         assert cells(sheet_of(saved(book))) == [["A list"], ["Ch", "Name"], ["7", "Keys"], ["8", "Keys"]]
 
-    def test_the_first_sheet_with_headings(self) -> None:
+    @pytest.mark.parametrize(
+        ("sheets", "chosen"),
+        [
+            ({"Cover": ["Name", "Telephone"], "List": ["Ch", "Name"]}, "List"),
+            ({"Outputs": ["Ch", "Name", "Notes"], "INPUTS": ["Ch", "Name"]}, "INPUTS"),
+            ({"Friday": ["Ch", "Name"], "Saturday": ["Ch", "Name"]}, "Friday"),
+            ({"hidden": ["Ch", "Name"], "Seen": ["Ch", "Name"]}, "Seen"),
+        ],
+    )
+    def test_of_several_sheets_the_one_that_looks_most_like_a_list(
+        self, sheets: dict[str, list[str]], chosen: str
+    ) -> None:
         book = openpyxl.Workbook()
-        book.worksheets[0].append(["Hello"])
-        for title in ("Inputs", "Outputs"):
+        for title, head in sheets.items():
             sheet = book.create_sheet(title)
-            sheet.append(["Ch", "Name"])
-            sheet.append([1, title])
-        sheet_read = sheet_of(saved(book))
-        assert cells(sheet_read)[1] == ["1", "Inputs"]
-        assert sheet_read.told == ("`Inputs` was read; not looked at: `Sheet`, `Outputs`",)
+            sheet.sheet_state = "hidden" if title == "hidden" else "visible"
+            for row in (head, [1, title]):
+                sheet.append(row)
+        read = sheet_of(saved(book))
+        others = ", ".join(f"`{title}`" for title in sheets if title != chosen)
+        assert (read.rows[1].cells[1], read.told) == (chosen, (f"`{chosen}` was read; not looked at: {others}",))
 
     def test_a_formula_that_nobody_worked_out_is_told(self) -> None:
         book = openpyxl.Workbook()

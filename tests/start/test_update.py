@@ -211,6 +211,13 @@ def test_a_source_with_a_new_name_is_known_by_the_remark_above_it() -> None:
     assert counts(made) == (0, 1, 0, 4)
 
 
+def test_a_source_with_a_new_name_is_marked_once_and_comes_back() -> None:
+    text = start().replace("source vox", "source singer").replace("patch vox", "patch singer")
+    gone = on_top(text, *FIRST[:-1])
+    assert gone.text.count("# gone singer: ") == 2
+    assert on_top(gone.text, *FIRST).text == text
+
+
 def test_a_source_that_was_taken_out_stays_out() -> None:
     text = edited(start(), 'source vox "Vox" dynamic  # guessed: dynamic, from "vox"\npatch vox -> DESK.ch 6\n', "")
     made = on_top(text, *FIRST)
