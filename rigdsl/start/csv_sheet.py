@@ -9,13 +9,12 @@ import re
 from collections import deque
 
 from rigdsl.start.columns import columns_of
-from rigdsl.start.sheet import MOST_ROWS, ListError
+from rigdsl.start.sheet import LONGEST_FIELD, MOST_CELLS, MOST_ROWS, ListError
 
 __all__ = ["csv_rows"]
 
 SEPARATORS = (",", ";", "\t", "|")
 SAID_SEPARATOR = re.compile(r"sep=([,;\t|])(?=[\r\n])")  # as spreadsheet programs say it to each other
-LONGEST_FIELD = 100_000
 ODD_SHARE = 0.02  # of characters that no text has: beyond, it is none
 
 
@@ -71,9 +70,13 @@ def _split(text: str, separator: str) -> list[tuple[str, ...]]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=False)
     before = csv.field_size_limit(LONGEST_FIELD)
     rows: list[tuple[str, ...]] = []
+    cells = 0
     try:
         for row in reader:
             rows.append(tuple(row))
+            cells += len(row)
+            if cells > MOST_CELLS:
+                raise ListError(f"it has more than {MOST_CELLS:,} fields: an input list has some thousand at most")
             if len(rows) > 10 * MOST_ROWS:
                 raise ListError(f"it has more than {MOST_ROWS:,} rows: an input list has some hundred at most")
     except csv.Error as why:

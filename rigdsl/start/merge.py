@@ -86,7 +86,7 @@ def _type(there: Kept, entry: Entry, plug: nodes.Plug, before: Item, item: Item,
         yield Change(plug.type.start, plug.type.end, item.guess.type)
     end = plug.span.end
     tail = there.text[end : line_end(there.text, end)].rstrip("\n")
-    ours = tail.strip() == before.guess.remark and (bool(tail.strip()) or changes)
+    ours = tail.strip() == before.guess.remark if tail.strip() else changes
     if ours and before.guess != item.guess and plug.type.text in (before.guess.type, item.guess.type):
         yield Change(end, end + len(tail), f"  {item.guess.remark}" if item.guess.remark else "")
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-__all__ = ["LARGEST_BYTES", "MOST_CELLS", "MOST_ROWS", "Line", "ListError", "Sheet", "sheet_of"]
+__all__ = ["LARGEST_BYTES", "LONGEST_FIELD", "MOST_CELLS", "MOST_ROWS", "Line", "ListError", "Sheet", "sheet_of"]
 
 LARGEST_BYTES = 64 * 1024 * 1024
 MOST_ROWS = 10_000
 MOST_CELLS = 500_000
+LONGEST_FIELD = 100_000
 # What no label of a rig can hold: line breaks, and characters that nobody sees.
 BROKEN = re.compile(r"[\x00-\x08\x0a-\x1f\x7f\x85\u2028\u2029\ud800-\udfff]+")
 
@@ -56,6 +57,8 @@ def _tidied(rows: list[tuple[str, ...]], told: list[str]) -> Sheet:
     broken = 0
     lines = []
     for number, row in enumerate(rows, 1):
+        if any(len(cell) > LONGEST_FIELD for cell in row):
+            raise ListError(f"row {number} has a field of more than {LONGEST_FIELD:,} characters")
         cells = tuple(BROKEN.sub(" ", cell.strip()).strip() for cell in row)
         broken += sum(BROKEN.search(cell.strip()) is not None for cell in row)
         if any(cells):

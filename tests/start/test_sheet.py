@@ -163,6 +163,11 @@ def spoilt(name: str, text: bytes) -> bytes:
 SHEET = "xl/worksheets/sheet1.xml"
 LAUGHS = b'<?xml version="1.0"?><!DOCTYPE a [<!ENTITY b "ha"><!ENTITY c "&b;&b;">]><a>&c;</a>'
 
+LONG = (
+    b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1">'
+    b'<c r="A1" t="inlineStr"><is><t>' + b"x" * 100_001 + b"</t></is></c></row></sheetData></worksheet>"
+)
+
 
 @pytest.mark.parametrize(
     ("data", "why"),
@@ -188,6 +193,8 @@ LAUGHS = b'<?xml version="1.0"?><!DOCTYPE a [<!ENTITY b "ha"><!ENTITY c "&b;&b;"
         (lambda: b"Ch,Name\n" + b"1,Kick\n" * 10_000, "more than 10,000 rows"),
         (lambda: as_xlsx([["Ch", "Name"], *[[1, "Kick"]] * 10_000]), "more than 10,000 rows"),
         (lambda: b"Ch,Name\n" + b"\n" * 100_001, "more than 10,000 rows"),
+        (lambda: b"Ch,Name\n" + b"," * 500_000, "more than 500,000 fields"),
+        (lambda: spoilt(SHEET, LONG), "row 1 has a field of more than 100,000 characters"),
         (lambda: b" " * (64 * 1024 * 1024 + 1), "larger than 64 MiB"),
         (lambda: b'Ch,Name\n1,"Kick\n2,Snare\n3,Tom\n', "a quote is opened and never closed"),
         (lambda: b"Ch,Name\n1," + b"x" * 200_000 + b"\n", "line 2 cannot be read: field larger than field limit"),

@@ -193,6 +193,12 @@ def test_where_both_have_changed_something_the_person_wins_and_is_told(old: str,
     )
 
 
+def test_a_guess_that_was_looked_at_is_a_guess_again_where_the_list_gives_another_type() -> None:
+    text = edited(start(), '  # guessed: dynamic, from "dynamic"', "")
+    made = on_top(text, *rows(kick=("1", "Kick", "boundary", "short boom")))
+    assert 'mic "boundary" }  # guessed: condenser, from "boundary"\n' in made.text
+
+
 def test_a_label_is_changed_where_the_channel_is_the_same() -> None:
     made = on_top(start(), *rows(vox=("6", "Lead vox")))
     assert 'source vox "Lead vox" dynamic' in made.text
