@@ -120,12 +120,14 @@ def _one_each(rig: Rig) -> list[tuple[Insert, ...]]:
 
 
 def _of_insert(line: tuple[Insert, ...]) -> Iterator[Piece]:
-    """What one line of the file inserts goes over one cable, there and back."""
+    """What is inserted goes there and back over one line of a cable."""
     lead = line[0].lead
     if lead is None:
         return
-    at = [insert.at for insert in line]
-    through = [port for insert in line for port in (insert.send, insert.back)]
-    sides = ports_text(at), ports_text(through)
-    length_m, note = lead.length_m, line[0].note
-    yield Piece(line[0].name, "insert", lead.cable, *sides, len(line), length_m, lead.measured, note=note)
+    size = max(lead.cable.lines, 1)
+    for first in range(0, len(line), size):
+        some = line[first : first + size]
+        at = ports_text(insert.at for insert in some)
+        through = ports_text(port for insert in some for port in (insert.send, insert.back))
+        length_m, note = lead.length_m, line[0].note
+        yield Piece(line[0].name, "insert", lead.cable, at, through, len(some), length_m, lead.measured, note=note)
