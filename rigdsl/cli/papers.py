@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
@@ -62,9 +62,9 @@ def command(
     chosen = _chosen(names, show.packs)
     form = form or _form_of(out)
     facts = show.facts(_guests(show, guest))
-    made = [(paper_, _made(paper_, facts)) for paper_ in chosen]
-    whole = [done for _, done in made if done is not None]
-    faults = [said for paper_, done in made if done is not None for said in unknown_columns(paper_, facts)]
+    made = [_made(one_paper, facts) for one_paper in chosen]
+    whole = [done for done in made if done is not None]
+    faults = [*_unknown_papers(show), *_unknown_columns(chosen, made, facts)]
     for said in faults:
         notice(said)
     stem = "rig" if rig == STDIN else Path(rig).stem
@@ -87,6 +87,21 @@ def _chosen(names: Sequence[str], packs: Packs) -> list[Paper]:
             known = f"there are: {', '.join(f'`{name}`' for name in _in_order(there))}"
             raise Trouble(f"there is no paper called `{name}`; {similar('paper', name, there) or known}")
     return [there[name] for name in dict.fromkeys(names or _in_order(there))]
+
+
+def _unknown_papers(show: Show) -> Iterator[str]:
+    """What is said of each paper whose columns rig.toml chooses, and that is none."""
+    there = {**show.packs.papers, **PAPERS}
+    for name in show.paper_settings.columns:
+        if name not in there:
+            known = similar("paper", name, there) or f"there are: {', '.join(f'`{one}`' for one in _in_order(there))}"
+            yield f"`[papers.columns]` of rig.toml names the paper `{name}`, and there is none; {known}"
+
+
+def _unknown_columns(chosen: Sequence[Paper], made: Sequence[Printed | None], facts: Facts) -> Iterator[str]:
+    for paper, done in zip(chosen, made, strict=True):
+        if done is not None:
+            yield from unknown_columns(paper, facts)
 
 
 def _in_order(names: dict[str, Paper]) -> list[str]:

@@ -179,4 +179,7 @@ def _said(node: Node, missing: int) -> Node:
     """A node that is not whole says so."""
     if not missing:
         return node
-    return replace(node, subtitle="\n".join(filter(None, [node.subtitle, f"{missing} more not shown"])))
+    return replace(
+        node,
+        subtitle="\n".join(filter(None, [node.subtitle, f"{missing} more row{'' if missing == 1 else 's'} not shown"])),
+    )

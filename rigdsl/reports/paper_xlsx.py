@@ -95,4 +95,5 @@ def _to_print(page: Worksheet, table: Table, title: str, size: int) -> None:
 
 def _whole(text: str) -> str:
     """As a user wrote it, as far as a cell holds it."""
-    return text.encode("utf-8", "replace").decode("utf-8")[:LONGEST_TEXT]
+    whole = text if text.isascii() else text.encode("utf-8", "replace").decode("utf-8")
+    return whole[:LONGEST_TEXT]

@@ -74,8 +74,8 @@ def test_a_zone_with_where_its_lines_go_on() -> None:
     """What is in it stands whole; the box behind a line has just the row that the line ends in, and says so."""
     shown = part(Choice(zones=("drums",)), "cabling")
     whole, beyond = (next(node for node in shown.nodes if node.title == name) for name in ("SUB", "SL"))
-    assert "more not shown" not in whole.subtitle
-    assert "4 more not shown" in beyond.subtitle
+    assert "more row" not in whole.subtitle
+    assert "4 more rows not shown" in beyond.subtitle
     assert {node.title for node in shown.nodes if node.kind.startswith("box")} == {"SUB", "SL"}
 
 
