@@ -149,13 +149,5 @@ def rules(lines: int) -> dict[str, float]:
 
 
 if __name__ == "__main__":
-    TASKS = {
-        "check": check,
-        "draw": draw,
-        "lose": lose,
-        "memory": memory,
-        "rules": rules,
-        "tree": tree,
-        "workbook": workbook,
-    }
+    TASKS = {task.__name__: task for task in (check, draw, lose, memory, rules, tree, workbook)}
     print(json.dumps(TASKS[sys.argv[1]](int(sys.argv[2]))))
