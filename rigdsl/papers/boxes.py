@@ -22,11 +22,12 @@ FREE = "free"
 
 @dataclass(frozen=True)
 class Signals:
-    """The lines of sources and outputs at each socket, and the channels or mixes of each line."""
+    """What is at each socket (lines, digital runs, what it is kept for), and the channels or mixes of each line."""
 
     lines: Mapping[Port, list[Leg]]
     desk: Mapping[Leg, tuple[Port, ...]]
     kept: Mapping[Port, str]
+    runs: Mapping[Port, list[str]]
 
 
 def _box_sheets(facts: Facts) -> tuple[Table, ...]:
@@ -49,7 +50,12 @@ def _signals(rig: Rig, paths: Paths) -> Signals:
             for port in paths.walk_back(socket).came:
                 lines[port].append(Leg(name, index))
     desk = {leg: ports for things in (rig.sources, outputs) for ports, leg in lines_of(paths, things)}
-    return Signals(lines, desk, {port: keep.what for keep in rig.keeps for port in keep.ports})
+    runs: dict[Port, list[str]] = defaultdict(list)
+    for run in paths.runs:
+        words = "data only" if run.data else run.protocol or "digital"
+        for port in dict.fromkeys(port for piece in run.pieces for port in (piece.left, piece.right)):
+            runs[port].append(words)
+    return Signals(lines, desk, {port: keep.what for keep in rig.keeps for port in keep.ports}, runs)
 
 
 def _sheet(rig: Rig, paths: Paths, name: str, signals: Signals) -> Table:
@@ -88,7 +94,7 @@ def _row(rig: Rig, paths: Paths, box: Box, group: Group, port: Port, signals: Si
     desks = dict.fromkeys(end for leg in legs for end in signals.desk.get(leg, ()))
     return (
         socket,
-        what or _digital_words(paths, port),
+        what or ", ".join(dict.fromkeys(signals.runs.get(port, ()))),
         ", ".join(filter(None, dict.fromkeys(cables))),
         ", ".join(ends),
         ports_text(desks),
@@ -102,13 +108,6 @@ def leg_title_of(rig: Rig, leg: Leg) -> str:
     if leg.name in rig.boxes:
         return rig.boxes[leg.name].title
     return leg_title(rig, leg)
-
-
-def _digital_words(paths: Paths, port: Port) -> str:
-    """What a digital or data socket speaks over its run."""
-    runs = paths.run_at.get(port, ())
-    words = ("data only" if run.data else run.protocol or "digital" for run in runs)
-    return ", ".join(dict.fromkeys(words))
 
 
 def _note(rig: Rig, legs: list[Leg], plugged: tuple[Leg, ...]) -> str:
