@@ -28,11 +28,12 @@ from rigdsl.text import Source
 
 if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
     from rigdsl.draw import Layouts, Wanted
-    from rigdsl.papers import Table
+    from rigdsl.papers import Facts, PaperSettings, Printed
 
 __all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "sheet_paths", "today", "typed"]
 
 VIEWS = ("flow", "cabling", "plan")
+LISTS = ("input-list", "output-list")  # those that stand on the page
 FORMATS = ("svg", "png", "pdf", "gv", "mmd", "txt")
 
 
@@ -193,7 +194,6 @@ class Show:
         """
         from rigdsl import draw
         from rigdsl.page import Drawn, Page, page
-        from rigdsl.papers import PAPERS
 
         drawn = of or self
         views = {**drawn.packs.views, **draw.VIEWS}
@@ -214,7 +214,7 @@ class Show:
                 findings=worst_first(self.findings()),
                 accepted=len(self.verdict.accepted),
                 paths=drawn.paths,
-                lists=tuple((paper.title, paper.table(drawn.rig, drawn.paths)) for paper in PAPERS.values()),
+                lists=tuple((paper.title, table) for paper in map(drawn.paper, LISTS) for table in paper.tables),
                 note=note,
                 script=script,
             )
@@ -227,11 +227,28 @@ class Show:
         errors = [finding for finding in self.findings() if finding.level == Level.ERROR]
         return draw.view(self.rig, self.paths, errors, view, self.packs.views).elsewhere if errors else 0
 
-    def paper(self, name: str) -> Table:
-        """A paper, `input-list`, `output-list` or a pack's. Raises KeyError for an unknown one."""
-        from rigdsl.papers import PAPERS
+    @cached_property
+    def paper_settings(self) -> PaperSettings:
+        """What `[papers]` in rig.toml chooses."""
+        from rigdsl.papers import PaperSettings
 
-        return {**self.packs.papers, **PAPERS}[name].table(self.rig, self.paths)
+        chosen = {name.replace("-", "_"): value for name, value in self.config.papers.items()}
+        columns = {name: tuple(some) for name, some in chosen.pop("columns", {}).items()}
+        return PaperSettings(**chosen, columns=columns)
+
+    def facts(self, guest: Sequence[str] = ()) -> Facts:
+        """What papers are made of; `guest` names what a guest's sheet is about."""
+        from rigdsl.papers import Facts
+
+        findings = worst_first(self.findings())
+        accepted = len(self.verdict.accepted)
+        return Facts(self.rig, self.paths, findings, accepted, self.path, tuple(guest), self.paper_settings)
+
+    def paper(self, name: str) -> Printed:
+        """A paper, `input-list` or another of ours, or a pack's, with its tables. KeyError for an unknown one."""
+        from rigdsl.papers import PAPERS, printed
+
+        return printed({**self.packs.papers, **PAPERS}[name], self.facts())
 
     def _repr_html_(self) -> str | None:
         return self.draw()._repr_html_()

@@ -14,7 +14,7 @@ from rigdsl.draw import NamedView, View
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import NoOptions, Rule
 from rigdsl.packs import Installed, Pack, Packs, Refused, asked_for, discover
-from rigdsl.papers import Paper, Table
+from rigdsl.papers import Facts, Paper, Table
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 from rigdsl.text import Source
@@ -29,7 +29,7 @@ def no_sheet(rig: Rig, paths: Paths, findings: Sequence[Finding]) -> View:
     raise NotImplementedError
 
 
-def no_rows(rig: Rig, paths: Paths) -> Table:
+def no_rows(facts: Facts) -> Table:
     """A table of nothing."""
     return Table(("no",), ())
 

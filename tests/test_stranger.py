@@ -92,7 +92,7 @@ def test_its_rules_are_listed_and_explained(ran: Ran) -> None:
 
 def test_its_paper_and_its_drawing_are_made_and_its_gear_drawn(ran: Ran, tmp_path: Path) -> None:
     paper = ran("rigdsl", "papers", "market-hall.rig", "road-rules/cable-list", "--as", "csv")
-    assert paper.stdout.splitlines()[:2] == ["tape,cable,kind,length,from,to", "red,C01,cat6,60 m,SL.A,DESK.stage 1"]
+    assert paper.stdout.splitlines()[:2] == ["tape,cable,kind,m,from,to", "red,C01,cat6,60,SL.A,DESK.stage 1"]
     chains = ran("rigdsl", "draw", "market-hall.rig", "--view", "road-rules/chains", "--out", "chains.gv")
     assert (chains.returncode, chains.stderr) == (0, "")
     assert "box 1 of its chain" in (tmp_path / "tour" / "chains.gv").read_text("utf-8")

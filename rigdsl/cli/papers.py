@@ -3,54 +3,80 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
 
 from rigdsl.cli.reading import STDIN, ended, found_packs, one, pack_option
+from rigdsl.cli.revision import revision_of
 from rigdsl.cli.streams import document, notice, write
 from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.finding import Level, similar
 from rigdsl.packs import PackError, Packs
-from rigdsl.papers import PAPERS, Paper
-from rigdsl.reports.paper import paper_csv, paper_md
+from rigdsl.papers import PAPERS, Facts, Paper, Printed, printed, unknown_columns
+from rigdsl.printing import BOUND, FORMS, Form, Made, bound, lists
+from rigdsl.rig.asked import asked
 from rigdsl.show import Show
 
 __all__ = ["command"]
 
 STDOUT = "-"
+BINARY = ("xlsx", "pdf")
 
 
 @click.command("papers")
 @click.argument("rig", metavar="RIG")
 @click.argument("names", nargs=-1, metavar="[NAME ...]")
-@click.option("--as", "form", type=click.Choice(["md", "csv"]), default="md", help="Markdown to read, CSV to work on.")
-@click.option("--out", metavar="FOLDER", help="Where to: a file for each paper; else they are printed.")
+@click.option("--as", "form", type=click.Choice(FORMS), help="Markdown to read, CSV or XLSX to work on, HTML, PDF.")
+@click.option("--out", metavar="FOLDER|FILE", help="Where to; without it, and without PDF or XLSX, they are printed.")
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "a3", "letter"], case_sensitive=False),
+    help="What PDF, XLSX and HTML are printed on.",
+)
+@click.option("--guest", metavar="NAMES", help="Whom a guest's sheet is for: sources, outputs, zones, a desk or a box.")
+@click.option("--revision", metavar="TEXT", help="For the show book; else the rig's own, else the git commit.")
 @pack_option
-def command(rig: str, names: tuple[str, ...], form: str, out: str | None, pack_files: tuple[str, ...]) -> int:
-    """Print the lists that a crew works from.
+def command(
+    rig: str,
+    names: tuple[str, ...],
+    form: str | None,
+    out: str | None,
+    paper: str | None,
+    guest: str | None,
+    revision: str | None,
+    pack_files: tuple[str, ...],
+) -> int:
+    """Print the lists that a crew works from, or the whole show book.
 
-    NAME is `input-list` or `output-list`, or a paper of a pack; without one, all of them. RIG is a rig file or `-`
-    for standard input. The files in FOLDER are called after the rig and the paper, and written over. CSV leaves out
-    the notes at the foot.
+    NAME is a paper: cautions, findings, input-list, output-list, box-sheets, cable-schedule, kit-list, control-sheet,
+    tonight, guest-sheet, label-strips, or one of a pack; without one, all of them. As PDF all of them are the show
+    book, with a cover and the drawings. RIG is a rig file or `-` for standard input. The files in FOLDER are called
+    after the rig and the paper, and written over; XLSX, HTML and PDF are one file.
 
-    Example: rigdsl papers shows/friday.rig input-list --as csv --out papers
+    Example: rigdsl papers shows/friday.rig --as pdf --out friday.pdf
     """
     packs = found_packs(pack_files)
     show = one(rig, packs)
-    papers = _chosen(names, show.packs)
-    if form == "csv" and out in (None, STDOUT) and len(papers) > 1:
-        raise Trouble("CSV holds one table: name one paper, or a folder with --out")
-    made = [(paper, _made(show, paper, form)) for paper in papers]
-    whole = [(paper, data) for paper, data in made if data is not None]
-    if out in (None, STDOUT):
-        document(b"\n".join(data for _, data in whole))
+    chosen = _chosen(names, show.packs)
+    form = form or _form_of(out)
+    facts = show.facts(_guests(show, guest))
+    made = [_made(one_paper, facts) for one_paper in chosen]
+    whole = [done for done in made if done is not None]
+    faults = [*_unknown_papers(show), *_unknown_columns(chosen, made, facts)]
+    for said in faults:
+        notice(said)
+    stem = "rig" if rig == STDIN else Path(rig).stem
+    if form in BOUND:
+        size = paper or show.paper_settings.paper
+        asked_for = Form(form, size, book=not names and form == "pdf", revision=revision_of(show, revision or ""))
+        _write_bound(show, whole, asked_for, out, stem)
     else:
-        _write(Path(str(out)), "rig" if rig == STDIN else Path(rig).stem, form, whole)
+        _write_lists(show, whole, form, out, stem)
     if any(finding.level == Level.ERROR for finding in show.rig.findings):
         notice(f"some of the rig could not be read: `rigdsl check {show.path}` says what")
-    return ended(show.config.installed) if len(whole) == len(made) else CANNOT
+    return ended(show.config.installed) if len(whole) == len(made) and not faults else CANNOT
 
 
 def _chosen(names: Sequence[str], packs: Packs) -> list[Paper]:
@@ -63,25 +89,107 @@ def _chosen(names: Sequence[str], packs: Packs) -> list[Paper]:
     return [there[name] for name in dict.fromkeys(names or _in_order(there))]
 
 
+def _unknown_papers(show: Show) -> Iterator[str]:
+    """What is said of each paper whose columns rig.toml chooses, and that is none."""
+    there = {**show.packs.papers, **PAPERS}
+    for name in show.paper_settings.columns:
+        if name not in there:
+            known = similar("paper", name, there) or f"there are: {', '.join(f'`{one}`' for one in _in_order(there))}"
+            yield f"`[papers.columns]` of rig.toml names the paper `{name}`, and there is none; {known}"
+
+
+def _unknown_columns(chosen: Sequence[Paper], made: Sequence[Printed | None], facts: Facts) -> Iterator[str]:
+    for paper, done in zip(chosen, made, strict=True):
+        if done is not None:
+            yield from unknown_columns(paper, facts)
+
+
 def _in_order(names: dict[str, Paper]) -> list[str]:
     """Ours first, then those of packs."""
     return [*PAPERS, *sorted(names.keys() - PAPERS.keys())]
 
 
-def _made(show: Show, paper: Paper, form: str) -> bytes | None:
+def _form_of(out: str | None) -> str:
+    """The form that a file's name asks for, else Markdown."""
+    suffix = Path(out).suffix.removeprefix(".").lower() if out else ""
+    return suffix if suffix in FORMS and not Path(str(out)).is_dir() else "md"
+
+
+def _guests(show: Show, names: str | None) -> list[str]:
+    """The names that a guest's sheet is about, each of which is there."""
+    found = [name.strip() for name in (names or "").split(",") if name.strip()]
+    for name in found:
+        if name not in show.rig.zones:
+            try:
+                asked(show.rig, name)
+            except LookupError as unknown:
+                raise Trouble(str(unknown.args[0])) from None
+    return found
+
+
+def _made(paper: Paper, facts: Facts) -> Printed | None:
     """One paper; nothing where it breaks down, which is said, and the others go on."""
     try:
-        table = paper.table(show.rig, show.paths)
+        return printed(paper, facts)
     except PackError as crash:
         notice(str(crash))
         return None
-    return paper_csv(table) if form == "csv" else paper_md(paper.title, show.rig, table).encode("utf-8", "replace")
 
 
-def _write(folder: Path, stem: str, form: str, papers: Sequence[tuple[Paper, bytes]]) -> None:
-    if os.path.exists(folder) and not folder.is_dir():
-        raise Trouble(f"`{folder}` is a file: --out names a folder")
-    for paper, data in papers:
-        target = folder / f"{stem}-{paper.name.replace('/', '-')}.{form}"
-        write(target, data)
-        click.echo(f"{paper.name}: {target}")
+# ---- where to
+
+
+def _is_file(out: str, form: str) -> bool:
+    """Whether `--out` names one file of the form, and no folder."""
+    return Path(out).suffix.lower() == f".{form}" and not Path(out).is_dir()
+
+
+def _write_lists(show: Show, papers: Sequence[Printed], form: str, out: str | None, stem: str) -> None:
+    made = [(paper, part, data) for paper in papers for part, data in lists(show, paper, form)]
+    single = out is not None and out != STDOUT and _is_file(out, form)
+    if form == "csv" and (out in (None, STDOUT) or single) and len(made) > 1:
+        raise Trouble("CSV holds one table: name one paper that has one, or a folder with --out")
+    if out in (None, STDOUT):
+        document(b"\n".join(data for _, _, data in made))
+    elif single:
+        write(Path(str(out)), b"\n".join(data for _, _, data in made))
+        click.echo(f"{', '.join(dict.fromkeys(paper.name for paper in papers))}: {out}")
+    else:
+        _refuse_a_file(str(out))
+        for paper, part, data in made:
+            target = Path(str(out)) / f"{stem}-{paper.name.replace('/', '-')}{part}.{form}"
+            write(target, data)
+            click.echo(f"{paper.name}: {target}")
+
+
+def _write_bound(show: Show, papers: Sequence[Printed], form: Form, out: str | None, stem: str) -> None:
+    if out is None and form.name in BINARY:
+        raise Trouble(f"{form.name.upper()} is no text to be read here: name a file or a folder with --out")
+    made = _bound(show, papers, form)
+    for note in made.notes:
+        notice(note)
+    if out in (None, STDOUT):
+        document(made.data)
+        return
+    target = Path(str(out))
+    if not _is_file(str(out), form.name):
+        _refuse_a_file(str(out))
+        target = target / f"{stem}-{'show-book' if form.book else 'papers'}.{form.name}"
+    write(target, made.data)
+    click.echo(f"{'show book' if form.book else ', '.join(paper.name for paper in papers)}: {target}")
+
+
+def _bound(show: Show, papers: Sequence[Printed], form: Form) -> Made:
+    from rigdsl.draw import DrawError
+
+    try:
+        return bound(show, papers, form)
+    except ImportError as missing:
+        raise Trouble(f"this takes `{missing.name}`, which is not installed: `pip install 'rigdsl[papers]'`") from None
+    except DrawError as trouble:
+        raise Trouble(str(trouble.args[0])) from None
+
+
+def _refuse_a_file(out: str) -> None:
+    if os.path.exists(out) and not Path(out).is_dir():
+        raise Trouble(f"`{out}` is a file: --out names a folder, or a file in the form that is asked for")

@@ -26,9 +26,16 @@ OPTIONS = (
     ),
     click.option("--around", metavar="BOX N", nargs=2, multiple=True, help="A box, and what is N cables far."),
     click.option(
-        "--paper", type=click.Choice(PAPERS), help="Sheets that fit this paper, with marks from one to another."
+        "--paper",
+        type=click.Choice(PAPERS, case_sensitive=False),
+        help="Sheets that fit this paper, with marks from one to another.",
     ),
-    click.option("--theme", type=click.Choice(THEMES), default="print", help="Dark on white, or light on dark."),
+    click.option(
+        "--theme",
+        type=click.Choice(THEMES, case_sensitive=False),
+        default="print",
+        help="Dark on white, or light on dark.",
+    ),
     click.option("--revision", metavar="TEXT", help="For the title block; else the rig's own, else the git commit."),
 )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from rigdsl.config.globs import fits
 from rigdsl.config.keys import FILE, KNOWN_FILE
@@ -40,7 +41,7 @@ class Config:
     """What `rig.toml` and the list of known findings say, of a project whose root is `folder`.
 
     `packs` are those in use, `installed` all there are; `editions` are by pack, that of rigdsl's own under OURS;
-    `patterns` are all that say which rigs are meant, with their places;
+    `papers` is what `[papers]` chooses, by key; `patterns` are all that say which rigs are meant, with their places;
     `findings` are what is wrong with the two files; `known` is by the path of the rig, None where the list cannot
     be read.
     """
@@ -52,6 +53,7 @@ class Config:
     fail_on: Choice | None = None
     editions: Mapping[str, Choice] = field(default_factory=dict)
     blocks: tuple[Block, ...] = ()
+    papers: Mapping[str, Any] = field(default_factory=dict)
     patterns: tuple[tuple[str, Span], ...] = ()
     known: Mapping[str, tuple[Known, ...]] | None = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()

@@ -7,7 +7,20 @@ from typing import Any
 from rigdsl.config.versions import ASKED
 from rigdsl.lint.settings import LEVELS, OFF, ON
 
-__all__ = ["EDITION", "FAIL_ON", "FILE", "FOR", "KEYS", "KNOWN_FILE", "LEVEL", "NEVER", "PACK", "PATTERNS", "VERSION"]
+__all__ = [
+    "EDITION",
+    "FAIL_ON",
+    "FILE",
+    "FOR",
+    "KEYS",
+    "KNOWN_FILE",
+    "LEVEL",
+    "NEVER",
+    "PACK",
+    "PAPERS",
+    "PATTERNS",
+    "VERSION",
+]
 
 FILE = "rig.toml"
 KNOWN_FILE = "known-findings.json"
@@ -46,8 +59,35 @@ KEYS: dict[str, Any] = {
     "edition": {**EDITION, "description": f"Of rigdsl's own rules. {EDITION['description']}"},
     "requires": {**VERSION, "description": f"The version of rigdsl that is needed. {VERSION['description']}"},
     "packs": {"description": "Other people's packs that are used", "type": "object"},
+    "papers": {"description": "How papers are printed, and how cables are chosen for them", "type": "object"},
     "rules": {"description": "Levels and options of rules, by name", "type": "object"},
     "for": {"description": "Levels and options for some of the rigs; later ones win, key by key", "type": "array"},
 }
 PACK: dict[str, Any] = {"version": VERSION, "edition": EDITION}
+PAPERS: dict[str, Any] = {
+    "language": {"description": "The language of headings: English or German", "enum": ["en", "de"]},
+    "paper": {"description": "What the show book and the lists are printed on", "enum": ["a4", "a3", "letter"]},
+    "joins": {
+        "description": "How many times cables of the stock may be joined for one analogue line",
+        "type": "integer",
+        "minimum": 0,
+        "maximum": 3,
+    },
+    "spares-percent": {
+        "description": "So many more cables of each kind and length go on the kit list, in per cent, rounded up",
+        "type": "number",
+        "minimum": 0,
+        "maximum": 100,
+    },
+    "colours": {"description": "Label strips with the colours of IEC 60062", "type": "boolean"},
+    "columns": {
+        "description": "The columns of a paper, by its name, in this order",
+        "type": "object",
+        "additionalProperties": {
+            "type": "array",
+            "items": {"type": "string", "minLength": 1},
+            "minItems": 1,
+        },
+    },
+}
 FOR: dict[str, Any] = {"rigs": PATTERNS, "rules": KEYS["rules"]}

@@ -11,6 +11,7 @@ from rigdsl.config.config import OURS, Config
 from rigdsl.config.keys import EDITION, FAIL_ON, FILE, KEYS, KNOWN_FILE, PATTERNS, VERSION
 from rigdsl.config.known_file import read_known
 from rigdsl.config.packs import asked_packs, in_use
+from rigdsl.config.papers import paper_choices
 from rigdsl.config.rules import blocks
 from rigdsl.config.said import Said, at, wrong
 from rigdsl.config.toml import NOTHING, read_toml
@@ -78,6 +79,7 @@ def read_config(folder: str, packs: Packs, said: Said) -> Config:
         fail_on,
         editions,
         blocks(said, used.rules, idle - missing, missing),
+        papers=paper_choices(said),
         patterns=_patterns(said),
         findings=in_file_order(said.findings),
     )

@@ -9,7 +9,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from rigdsl.config.keys import FOR, KEYS, LEVEL, PACK, VERSION
+from rigdsl.config.keys import FOR, KEYS, LEVEL, PACK, PAPERS, VERSION
 from rigdsl.lint.options import schema
 from rigdsl.packs import KEBAB, discover
 
@@ -24,6 +24,7 @@ def toml_schema() -> dict[str, Any]:
     pack = {"anyOf": [VERSION, _closed(PACK)]}
     places = {
         "packs": {**KEYS["packs"], "additionalProperties": False, "patternProperties": {f"^{NAME}$": pack}},
+        "papers": {**KEYS["papers"], **_closed(PAPERS)},
         "rules": {**KEYS["rules"], "$ref": "#/$defs/rules"},
         "for": {**KEYS["for"], "items": {**_closed({**FOR, "rules": {"$ref": "#/$defs/rules"}}), "required": ["rigs"]}},
     }

@@ -5,7 +5,7 @@ Whatever is left out is said: the title block names the part, and each box that 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import replace
 
 from rigdsl.draw.offsheet import with_findings
@@ -95,7 +95,8 @@ def _near(view: View, starts: set[str], cables: int) -> View:
         whole |= edge_nodes
     edges = [edge for edge in view.edges if {edge.left.node, edge.right.node} & whole]
     ends = {(end.node, end.key) for edge in edges for end in (edge.left, edge.right)}
-    return _part(view, edges, lambda node, row: node.id in whole or _holds(node, row, ends))
+    rows = {node.id: _rows_at(node, ends) for node in view.nodes}
+    return _part(view, edges, lambda node, row: node.id in whole or row in rows[node.id])
 
 
 # ---- along some paths
@@ -109,10 +110,11 @@ def _along(view: View, some: Sequence[Path]) -> View:
     edges = [edge for edge in view.edges if _runs(edge, orders, links)]
     ends = {(end.node, end.key) for edge in edges for end in (edge.left, edge.right)}
     nodes = {node for node, _ in ends}
+    rows = {node.id: _rows_at(node, ends, names) for node in view.nodes}
 
     def keeps(node: Node, row: int) -> bool:
         alone = node.id in nodes or not edges  # on a plan a way within one zone has no line
-        return _holds(node, row, ends) or (alone and bool(names.intersection(node.rows[row].things)))
+        return row in rows[node.id] or (alone and bool(names.intersection(node.rows[row].things)))
 
     return _part(view, edges, keeps)
 
@@ -138,9 +140,16 @@ def _runs(edge: Edge, orders: Sequence[Order], links: set[str]) -> bool:
 # ---- what stays
 
 
-def _holds(node: Node, row: int, ends: set[tuple[str, str]]) -> bool:
-    """Whether one of the lines ends in a row; one that spans several counts where it begins."""
-    return any(cell.key and (node.id, cell.key) in ends for cell in node.rows[row].cells)
+def _rows_at(node: Node, ends: set[tuple[str, str]], names: Container[str] | None = None) -> set[int]:
+    """The rows that lines end in: of an end that spans several, all, or those of some names (else the first)."""
+    found: set[int] = set()
+    for index, row in enumerate(node.rows):
+        for cell in row.cells:
+            if cell.key and (node.id, cell.key) in ends:
+                spanned = range(index, min(index + cell.rows, len(node.rows)))
+                named = [at for at in spanned if names is None or any(thing in names for thing in node.rows[at].things)]
+                found.update(named or spanned[:1])
+    return found
 
 
 def _part(view: View, edges: Sequence[Edge], keeps: Callable[[Node, int], bool]) -> View:
@@ -170,4 +179,7 @@ def _said(node: Node, missing: int) -> Node:
     """A node that is not whole says so."""
     if not missing:
         return node
-    return replace(node, subtitle="\n".join(filter(None, [node.subtitle, f"{missing} more not shown"])))
+    return replace(
+        node,
+        subtitle="\n".join(filter(None, [node.subtitle, f"{missing} more row{'' if missing == 1 else 's'} not shown"])),
+    )

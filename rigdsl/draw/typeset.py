@@ -18,7 +18,7 @@ from rigdsl.draw.render import DrawError
 if TYPE_CHECKING:
     import typst
 
-__all__ = ["Typeset", "pdf", "png"]
+__all__ = ["FONT", "Typeset", "compiled", "lettered", "pdf", "png", "size_pt", "texts_of"]
 
 FONT = "Source Sans Pro"  # under the SIL Open Font License 1.1
 PACKAGE = "font_source_sans_pro"
@@ -40,14 +40,14 @@ def pdf(sheets: Sequence[bytes], title: str, say: Say) -> tuple[bytes, ...]:
 def png(sheets: Sequence[bytes], title: str, say: Say) -> tuple[bytes, ...]:
     """A picture of dots of each sheet. DrawError where one would be too large."""
     for sheet in sheets:
-        wide, high = (side / 72 * DPI for side in _size_pt(sheet))
+        wide, high = (side / 72 * DPI for side in size_pt(sheet))
         if wide * high > MOST_DOTS:
             size = f"{wide:,.0f} x {high:,.0f} dots"
             raise DrawError(f"the picture would be {size}; draw it on sheets (`--paper a3`), or as SVG or PDF")
     return tuple(_compiled([sheet], title, "png", say) for sheet in sheets)
 
 
-def _size_pt(sheet: bytes) -> tuple[float, float]:
+def size_pt(sheet: bytes) -> tuple[float, float]:
     """Width and height of a finished sheet in points."""
     found = SIZE.search(sheet)
     assert found is not None, "a finished sheet says its size"
@@ -55,17 +55,30 @@ def _size_pt(sheet: bytes) -> tuple[float, float]:
 
 
 def _compiled(sheets: Sequence[bytes], title: str, form: str, say: Say) -> bytes:
+    files = {f"{number}.svg": lettered(sheet) for number, sheet in enumerate(sheets, 1)}
+    files["main.typ"] = _source(sheets).encode("utf-8")
+    return compiled(files, form, {"title": title}, texts_of(sheets), say)
+
+
+def texts_of(sheets: Sequence[bytes]) -> str:
+    """All words that stand on finished sheets."""
+    return "".join(text for sheet in sheets for text in TEXTS.findall(sheet.decode("utf-8")))
+
+
+def compiled(files: dict[str, bytes], form: str, inputs: dict[str, str], words: str, say: Say) -> bytes:
+    """What `main.typ` makes of files beside it: `inputs` are values, never source; `words` all that it will print.
+
+    DrawError where what it takes is not installed.
+    """
     try:
         import typst
     except ImportError:
         raise _lacking("typst") from None
-    letters = missing("".join(text for sheet in sheets for text in TEXTS.findall(sheet.decode("utf-8"))))
+    letters = missing(words)
     _tell(letters, say)
-    files = {f"{number}.svg": _lettered(sheet) for number, sheet in enumerate(sheets, 1)}
-    files["main.typ"] = _source(sheets).encode("utf-8")
     fonts = _fonts(typst, system=bool(letters))
     # Which file is the main one goes by its name.
-    made = typst.compile(files, font_paths=fonts, format=form, ppi=DPI, sys_inputs={"title": title})  # type: ignore
+    made = typst.compile(files, font_paths=fonts, format=form, ppi=DPI, sys_inputs=inputs)  # type: ignore
     assert isinstance(made, bytes)
     return made
 
@@ -74,7 +87,7 @@ def _source(sheets: Sequence[bytes]) -> str:
     """A page for each sheet, without a date: the same sheets, the same bytes."""
     lines = ["#set document(title: sys.inputs.title, date: none)", '#set text(lang: "en")']
     for number, sheet in enumerate(sheets, 1):
-        wide, high = _size_pt(sheet)
+        wide, high = size_pt(sheet)
         lines.append(
             f"#page(width: {wide:.2f}pt, height: {high:.2f}pt, margin: 0pt)"
             f'[#image("{number}.svg", width: 100%, height: 100%, alt: sys.inputs.title)]'
@@ -82,7 +95,7 @@ def _source(sheets: Sequence[bytes]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _lettered(sheet: bytes) -> bytes:
+def lettered(sheet: bytes) -> bytes:
     """The sheet in the letters that come along, the reader's own only behind them."""
     return sheet.replace(f'font-family="{FONTS}"'.encode(), f'font-family="{FONT}"'.encode(), 1)
 

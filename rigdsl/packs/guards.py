@@ -14,7 +14,7 @@ from rigdsl.rig import Rig
 
 if TYPE_CHECKING:  # a check makes no drawing and prints no paper, and does not wait for what does
     from rigdsl.draw import NamedView, View
-    from rigdsl.papers import Paper, Table
+    from rigdsl.papers import Facts, Paper, Table
 
 __all__ = ["PackError", "guarded_paper", "guarded_view"]
 
@@ -56,16 +56,19 @@ def _step(step: Callable[Given, Made], name: str, by: str) -> Callable[Given, Ma
 
 
 def guarded_paper(paper: Paper, by: str) -> Paper:
-    def table(rig: Rig, paths: Paths) -> Table:
+    """The paper, its faults told with the pack's name."""
+
+    def make(facts: Facts) -> tuple[Table, ...]:
         from rigdsl.papers import Table
 
         with _blamed("paper", paper.name, by):
-            made = paper.table(rig, paths)
-            if not isinstance(made, Table):
+            made = paper.make(facts)
+            tables = (made,) if isinstance(made, Table) else made
+            if not isinstance(tables, tuple) or not tables or not all(isinstance(one, Table) for one in tables):
                 raise TypeError(f"it gave {type(made).__name__} and no table")
-            return made
+            return tables
 
-    return replace(paper, table=table)
+    return replace(paper, make=make)
 
 
 @contextmanager

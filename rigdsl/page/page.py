@@ -14,7 +14,7 @@ from importlib.resources import files
 from rigdsl.draw import css
 from rigdsl.finding import Finding
 from rigdsl.page.data import dumped, findings_data, known
-from rigdsl.papers import Table
+from rigdsl.papers import Table, cell_text
 from rigdsl.paths import Paths
 
 __all__ = ["Drawn", "Page", "page"]
@@ -135,7 +135,7 @@ def _twin(drawn: Drawn) -> str:
 
 def _table(title: str, table: Table) -> str:
     head = "".join(f'<th scope="col">{escape(column)}</th>' for column in table.columns)
-    rows = "".join(f"<tr>{''.join(f'<td>{escape(field)}</td>' for field in row)}</tr>" for row in table.rows)
+    rows = "".join(f"<tr>{''.join(f'<td>{escape(cell_text(field))}</td>' for field in row)}</tr>" for row in table.rows)
     notes = "".join(f"<p>{escape(note)}</p>" for note in table.notes)
     scroll = f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
     return f"<details><summary>{escape(title)}</summary>{scroll}{notes}</details>"

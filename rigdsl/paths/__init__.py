@@ -4,6 +4,7 @@ What falls silent when something fails is asked of `rigdsl.paths.failure`, which
 """
 
 from rigdsl.paths.chains import Misfit
+from rigdsl.paths.connectors import PlugMisfit, WrongPlug, misfits
 from rigdsl.paths.feeding import CablePower
 from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
@@ -25,6 +26,7 @@ from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
 from rigdsl.paths.phantom import Barrier, Feed, Live, Reach
+from rigdsl.paths.plug_fit import turned
 from rigdsl.paths.schedule import Shortage, Wanted, schedule, shortages, unserved
 from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names, loudspeakers, output_sockets
 from rigdsl.paths.stretches import Delay, Stretch
@@ -50,6 +52,7 @@ __all__ = [
     "Path",
     "Paths",
     "Piece",
+    "PlugMisfit",
     "Reach",
     "Route",
     "Run",
@@ -58,15 +61,18 @@ __all__ = [
     "Step",
     "Stretch",
     "Wanted",
+    "WrongPlug",
     "branches",
     "in_parallel_ohm",
     "line_names",
     "loudspeakers",
+    "misfits",
     "output_sockets",
     "parts",
     "reach_on",
     "schedule",
     "shortages",
+    "turned",
     "twins",
     "unserved",
 ]

@@ -20,8 +20,8 @@ __all__ = ["FORMAT", "LEFT_OUT", "NAMED", "ORDERED", "PAIRED", "PLACE", "RENAMED
 
 FORMAT = 1  # raised when a reader of the document would have to change
 
-# Where something came from, and what `rigdsl check` tells.
-LEFT_OUT = {("Group", "line"), ("Rig", "findings")}
+# Where something came from, what of it a night changes, and what `rigdsl check` tells.
+LEFT_OUT = {("Group", "line"), ("Rig", "edits"), ("Rig", "findings")}
 PLACE = "place"
 # Things that stand in a list of their own and are called by name wherever else they are used.
 NAMED = (Model, Cable)

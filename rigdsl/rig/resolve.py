@@ -9,6 +9,7 @@ from typing import Any
 from rigdsl.finding import Finding
 from rigdsl.rig import cards, inserts, links, mains, plugs, routing, things, words
 from rigdsl.rig.doubt import Doubts, folded, meant, one_sided
+from rigdsl.rig.edits import edits
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, gear, lost, repeated, unknown
 from rigdsl.rig.names import things as named_things
@@ -61,6 +62,7 @@ def resolve(project: Project) -> Rig:
         accepts=routing.accepts(night.said, rig, names, notes),
         stock=routing.stock(night.said, catalogue, notes),
         supplies=mains.supplies(said, rig.zones, broken, notes),
+        edits=edits(project, night),
     )
     rig = replace(rig, powers=mains.powers(night, rig, names, notes))
     doubt(night, rig, broken, notes)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from rigdsl.finding import Finding
+from rigdsl.rig.edits import Edit
 from rigdsl.rig.gear import Cable, Group, Model, Protocol
 from rigdsl.rig.port import Leg, Port
 from rigdsl.rig.signals import Accept, Clock, Control, Insert, Keep, Output, Patch, Source, Stock
@@ -38,7 +39,8 @@ class Rig:
     """All of it. Names of zones, boxes, links, sources, outputs and supplies are one set; gear has sets of its own.
 
     `incomplete` are names that stand in the files but could not be resolved: rules stay quiet about them;
-    `left_out` the first words of statements that could not be taken ("patch", "link").
+    `left_out` the first words of statements that could not be taken ("patch", "link"); `edits` what the night makes
+    of the files that it uses.
     """
 
     head: Head
@@ -57,6 +59,7 @@ class Rig:
     keeps: tuple[Keep, ...] = ()
     accepts: tuple[Accept, ...] = ()
     stock: tuple[Stock, ...] = ()
+    edits: tuple[Edit, ...] = ()
     models: Mapping[str, Model] = field(default_factory=dict)
     cables: Mapping[str, Cable] = field(default_factory=dict)
     protocols: Mapping[str, Protocol] = field(default_factory=dict)

@@ -46,6 +46,9 @@ def inside() -> Iterator[Ratio]:
     drawn = figures("draw", str(SMALL))
     for view in ("flow", "cabling"):
         yield Ratio(f"drawing {view}", "the layout engine alone", drawn[view], drawn[f"{view}_engine"], 1.5)
+    book = figures("workbook", "1000")
+    what, alone = "a workbook of 1,000 channels", "its library writing the same cells"
+    yield Ratio(what, alone, book["workbook"], book["alone"], 1.5)
     many, few = figures("lose", str(LARGE)), figures("lose", str(MIDDLE))
     yield Ratio("ranking what silences most", "one pass for cut vertices", many["ranking"], many["cuts"], 30.0)
     yield Ratio(f"ranking {LARGE:,} lines", f"ranking {MIDDLE:,} lines", many["ranking"], few["ranking"], 13.0)

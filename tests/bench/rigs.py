@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["Line", "lines", "rig_text", "schema", "yaml_text"]
+__all__ = ["Line", "lines", "list_text", "rig_text", "schema", "yaml_text"]
 
 GEAR = """\
 protocol fernlink "Fernlink" {
@@ -49,6 +49,20 @@ class Line:
     text: str
     section: str
     item: dict[str, Any]
+
+
+def list_text(channels: int) -> str:
+    """A desk with so many channels, a condenser on each."""
+    head = (
+        'rig "Long list" { rate 48 kHz }\nzone stage "Stage"\n'
+        f"model desk {{ kind console; channels ch 1-{channels}; inputs local 1-{channels} {{ preamp; phantom }}; "
+        "pass local -> ch }\nbox DESK is desk in stage\n"
+    )
+    return head + "".join(
+        f'source s{n} "Source number {n}" condenser in stage to DESK.local {n} via xlr 10 m {{ mic "small"; '
+        'stand "tall" }\n'
+        for n in range(1, channels + 1)
+    )
 
 
 def rig_text(count: int) -> str:

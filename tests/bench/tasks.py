@@ -16,7 +16,7 @@ from collections.abc import Callable
 from contextlib import redirect_stdout
 from pathlib import Path
 
-from tests.bench.rigs import rig_text
+from tests.bench.rigs import list_text, rig_text
 
 __all__: list[str] = []
 
@@ -86,6 +86,37 @@ def draw(lines: int) -> dict[str, float]:
     return taken
 
 
+def workbook(channels: int) -> dict[str, float]:
+    """An input list as a workbook, and its library alone writing the same cells; and the list made from the rig."""
+    import io
+
+    import xlsxwriter
+
+    from rigdsl.papers import PAPERS, Facts, printed
+    from rigdsl.paths import Paths
+    from rigdsl.reports.paper_xlsx import papers_xlsx
+    from rigdsl.rig import read
+
+    gc.disable()  # as the command does
+    rig = read(list_text(channels))
+    papers_xlsx([printed(PAPERS["input-list"], Facts(rig, Paths(rig)))], rig, "a4")  # all is loaded
+    list_ms = _ms(lambda: printed(PAPERS["input-list"], Facts(rig, Paths(rig))))
+    paper = printed(PAPERS["input-list"], Facts(rig, Paths(rig)))
+    (table,) = paper.tables
+
+    def alone() -> None:
+        book = xlsxwriter.Workbook(io.BytesIO(), {"in_memory": True})
+        page = book.add_worksheet()
+        for at, row in enumerate((table.columns, *table.rows)):
+            for column, cell in enumerate(row):
+                page.write(at, column, cell)
+        book.close()
+
+    alone_ms = min(_ms(alone) for _ in range(5))
+    ours_ms = min(_ms(lambda: papers_xlsx([paper], rig, "a4")) for _ in range(5))
+    return {"workbook": ours_ms, "alone": alone_ms, "list": list_ms}
+
+
 def lose(lines: int) -> dict[str, float]:
     """Ranking all cables and boxes of a rig that is read already, and one pass of a graph library over the same."""
     import networkx as nx
@@ -118,5 +149,5 @@ def rules(lines: int) -> dict[str, float]:
 
 
 if __name__ == "__main__":
-    TASKS = {"check": check, "draw": draw, "lose": lose, "memory": memory, "rules": rules, "tree": tree}
+    TASKS = {task.__name__: task for task in (check, draw, lose, memory, rules, tree, workbook)}
     print(json.dumps(TASKS[sys.argv[1]](int(sys.argv[2]))))

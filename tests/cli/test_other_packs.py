@@ -37,13 +37,13 @@ def good_view(rig, paths, findings):
 def bad_view(rig, paths, findings):
     raise KeyError("no such\\nbox")
 
-def bad_paper(rig, paths):
+def bad_paper(facts):
     return Table(("a", "b"), (("one",),))
 
-def list_of_boxes(rig, paths):
-    return Table(("box",), tuple((name,) for name in rig.boxes))
+def list_of_boxes(facts):
+    return Table(("box",), tuple((name,) for name in facts.rig.boxes))
 
-def no_table(rig, paths):
+def no_table(facts):
     return "moss"
 
 pack = Pack(
@@ -232,10 +232,11 @@ class TestSheetsThatBreakDown:
             "rigdsl: the paper `road/moss` broke down: TypeError: it gave str and no table; " + tell,
         ]
         made = sorted(path.name for path in (sheets / "made").iterdir())
-        assert made == ["friday-input-list.csv", "friday-output-list.csv", "friday-road-boxes.csv"]
+        assert {"friday-input-list.csv", "friday-output-list.csv", "friday-road-boxes.csv"} <= set(made)
+        assert not any("road-bad" in name or "road-moss" in name for name in made)
         assert (sheets / "made" / "friday-road-boxes.csv").read_bytes() == b"box\r\nSL\r\nDESK\r\n"
 
     def test_a_good_one_alone(self, sheets: Path, run: Run) -> None:
         ran = run("papers", "friday.rig", "road/boxes")
         assert (ran.status, ran.err) == (0, "")
-        assert "| SL |" in ran.out
+        assert "| SL   |" in ran.out

@@ -5,13 +5,16 @@ from __future__ import annotations
 import csv
 import io
 import re
+import sys
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
-from rigdsl.papers import PAPERS, Paper, Table
+from rigdsl.papers import PAPERS, Cell, Facts, Paper, Printed, Table
 from rigdsl.paths import Paths
-from rigdsl.reports.paper import paper_csv, paper_md
+from rigdsl.reports.paper_csv import paper_csv
+from rigdsl.reports.paper_md import paper_md
 from rigdsl.rig import read
 from rigdsl.show import load
 from tests.cli.club import LOOSE
@@ -61,7 +64,7 @@ patch DESK.mix 1 -> SL.line 2
 """
 
 
-def rows(name: str, lines: str = LINES, demo: str = "") -> list[dict[str, str]]:
+def rows(name: str, lines: str = LINES, demo: str = "") -> list[dict[str, Cell]]:
     """The rows of a list of the barn, by heading; what is empty is left out."""
     table = made(name, lines, demo)
     return [{head: field for head, field in zip(table.columns, row, strict=True) if field} for row in table.rows]
@@ -70,19 +73,20 @@ def rows(name: str, lines: str = LINES, demo: str = "") -> list[dict[str, str]]:
 def made(name: str, lines: str, demo: str = "") -> Table:
     rig = read(RIG.format(lines=lines, demo=demo))
     assert [finding.message for finding in rig.findings] == []
-    return PAPERS[name].table(rig, Paths(rig))
+    (table,) = PAPERS[name].tables(Facts(rig, Paths(rig)))
+    return table
 
 
 class TestInputList:
     def test_it_is_in_the_order_of_the_channels(self) -> None:
         """2 comes before 10; what has no channel comes last."""
         assert [(row["no"], row.get("channel"), row["source"]) for row in rows("input-list")] == [
-            ("1", "DESK.ch 1", "kick"),
-            ("2", "DESK.ch 2", "oh"),
-            ("3", "DESK.ch 3", "gtr"),
-            ("4", "DESK.ch 4", "vox"),
-            ("5", "DESK.ch 10", "oh"),
-            ("6", None, "talk"),
+            (1, "DESK.ch 1", "kick"),
+            (2, "DESK.ch 2", "oh"),
+            (3, "DESK.ch 3", "gtr"),
+            (4, "DESK.ch 4", "vox"),
+            (5, "DESK.ch 10", "oh"),
+            (6, None, "talk"),
         ]
 
     def test_what_is_not_plugged_in_yet_stands_where_it_is_patched_to(self) -> None:
@@ -99,7 +103,7 @@ class TestInputList:
     def test_a_stereo_source_has_a_row_for_each_side(self) -> None:
         left, right = (row for row in rows("input-list") if row["source"] == "oh")
         assert left == {
-            "no": "2",
+            "no": 2,
             "channel": "DESK.ch 2",
             "source": "oh",
             "label": "Overheads, left",
@@ -110,6 +114,7 @@ class TestInputList:
             "stand": "two tall booms",
             "mic": "pair",
             "phantom": "needed",
+            "gain and phantom by": "SL",
             "cable": "xlr 6 m",
         }
         assert (right["label"], right["plugged into"], right["preamp"]) == (
@@ -162,20 +167,21 @@ class TestOutputList:
     def test_every_output_and_loudspeaker_with_what_is_between(self) -> None:
         assert rows("output-list") == [
             {
-                "no": "1",
+                "no": 1,
                 "fed from": "DESK.mix 1",
                 "output": "TOP",
                 "label": "Top",
                 "type": "loudspeaker",
                 "zone": "Stage left wing",
-                "by way of": "SL.line 2, AM.out",
+                "by way of": "SL.line 2",
+                "amplifier": "AM.out",
                 "plugged into": "TOP.in",
                 "cable": "ls4 10 m",
                 "note": "on the crate",
             },
             *(
                 {
-                    "no": str(no),
+                    "no": no,
                     "fed from": f"DESK.mix {no + 1}",
                     "output": "ears",
                     "label": f"Ears, {side}",
@@ -194,10 +200,11 @@ class TestOutputList:
     @pytest.mark.parametrize("show", ["club/shows/friday", "hall/shows/winter-concert", "analogue/shows/dance"])
     def test_no_wedge_and_no_loudspeaker_of_an_example_is_missing(self, show: str) -> None:
         made = load(EXAMPLES / f"{show}.rig")
-        names = {row[2] for row in made.paper("output-list").rows}
+        (table,) = made.paper("output-list").tables
+        names = set(table.column("output"))
         speakers = {box.name for box in made.rig.boxes.values() if box.kind == "loudspeaker"}
         assert names == {*made.rig.outputs, *speakers}
-        assert all(row[1] for row in made.paper("output-list").rows), "what each is fed from"
+        assert all(table.column("fed from")), "what each is fed from"
 
 
 HOSTILE = [
@@ -234,31 +241,32 @@ class TestForms:
     def test_markdown_has_one_row_of_as_many_fields(self, text: str) -> None:
         """What Markdown takes for itself is escaped (CommonMark 0.31, backslash escapes)."""
         rig = read('rig "R" { rate 48 kHz }')
-        page = paper_md("List", rig, Table(("one", "two"), ((text, "x"),), (text,)))
-        (row,) = [line for line in page.splitlines() if line.endswith("| x |")]
+        page = paper_md(Printed("l", "List", (Table(("one", "two"), ((text, "x"),), (text,)),)), rig)
+        (row,) = [line for line in page.splitlines() if re.search(r"\| x +\|$", line)]
         assert len(re.findall(r"(?<!\\)\|", row)) == 3
         assert not re.search(r"(?<!\\)[<*_`\[]", row.replace("\\\\", ""))
-        assert re.sub(r"\\(.)", r"\1", row) == f"| {' '.join(text.split())} | x |"
+        first = re.sub(r"\\(.)", r"\1", row).removeprefix("|").rpartition("| x")[0]
+        assert first.strip() == " ".join(text.split())
 
     def test_markdown_begins_with_the_facts_of_the_rig(self) -> None:
         rig = read(RIG.format(lines="", demo=""))
-        page = paper_md("List", rig, Table(("a",), (("b",),), ("a note",)))
+        page = paper_md(Printed("l", "List", (Table(("a",), (("b",),), ("a note",)),)), rig)
         assert page == "# List: Barn\n\nrevision 2, 2027-03-05\n\n| a |\n|---|\n| b |\n\n- a note\n"
 
     def test_a_row_that_is_no_row_is_refused(self) -> None:
         with pytest.raises(ValueError, match="row 2 has 1 fields, and the table 2 columns"):
             Table(("a", "b"), (("c", "d"), ("e",)))
-        with pytest.raises(ValueError, match="row 1 has a field that is no text"):
-            Table(("a",), ((3,),))  # type: ignore[arg-type]
-        assert Paper("a", "A", lambda rig, paths: Table((), ())).name == "a"
+        with pytest.raises(ValueError, match="row 1 has a field that is neither text nor a number"):
+            Table(("a",), ((None,),))  # type: ignore[arg-type]
+        assert Paper("a", "A", lambda facts: Table((), ())).name == "a"
 
 
 class TestCommand:
     def test_all_of_them_without_names(self, club: Path, run: Run) -> None:
         ran = run("papers", "friday.rig")
         assert (ran.status, ran.err) == (0, "")
-        headings = [line for line in ran.out.splitlines() if line.startswith("#")]
-        assert headings == ["# Input list: Lantern Hall", "# Output list: Lantern Hall"]
+        headings = [line for line in ran.out.splitlines() if line.startswith("# ")]
+        assert headings[:3] == ["# Cautions: Lantern Hall", "# Findings: Lantern Hall", "# Input list: Lantern Hall"]
 
     def test_those_that_are_named_each_once_in_that_order(self, club: Path, run: Run) -> None:
         ran = run("papers", "friday.rig", "output-list", "input-list", "output-list")
@@ -273,12 +281,13 @@ class TestCommand:
 
     @pytest.mark.parametrize("form", ["md", "csv"])
     def test_into_a_folder(self, club: Path, run: Run, form: str) -> None:
-        ran = run("papers", "friday.rig", "--as", form, "--out", "made")
+        both = ("input-list", "output-list")
+        ran = run("papers", "friday.rig", *both, "--as", form, "--out", "made")
         names = [f"friday-{name}.{form}" for name in ("input-list", "output-list")]
         assert ran.out.splitlines() == [f"{name[7:].partition('.')[0]}: made/{name}" for name in names]
         assert sorted(path.name for path in (club / "made").iterdir()) == names
         first = (club / "made" / names[0]).read_bytes()
-        assert run("papers", "friday.rig", "--as", form, "--out", "made").status == 0
+        assert run("papers", "friday.rig", *both, "--as", form, "--out", "made").status == 0
         assert (club / "made" / names[0]).read_bytes() == first
 
     def test_from_standard_input(self, club: Path, run: Run) -> None:
@@ -292,9 +301,17 @@ class TestCommand:
                 ["input-lists"],
                 "there is no paper called `input-lists`; there is a paper with a similar name: `input-list`",
             ),
-            (["moss"], "there is no paper called `moss`; there are: `input-list`, `output-list`"),
-            (["--as", "csv"], "CSV holds one table: name one paper, or a folder with --out"),
-            (["--out", "gear.rig"], "`gear.rig` is a file: --out names a folder"),
+            (["moss"], f"there is no paper called `moss`; there are: {', '.join(f'`{name}`' for name in PAPERS)}"),
+            (["--as", "csv"], "CSV holds one table: name one paper that has one, or a folder with --out"),
+            (["--as", "pdf"], "PDF is no text to be read here: name a file or a folder with --out"),
+            (
+                ["--guest", "kik"],
+                "there is no source, output, cable or box called `kik`; there is one with a similar name: `kick`",
+            ),
+            (
+                ["--out", "gear.rig"],
+                "`gear.rig` is a file: --out names a folder, or a file in the form that is asked for",
+            ),
         ],
     )
     def test_what_cannot_be_done(self, club: Path, run: Run, arguments: list[str], said: str) -> None:
@@ -306,3 +323,96 @@ class TestCommand:
         ran = run("papers", "friday.rig", "input-list")
         assert (ran.status, "kick" in ran.out) == (0, True)
         assert ran.err == "rigdsl: some of the rig could not be read: `rigdsl check friday.rig` says what\n"
+
+
+class TestBound:
+    @pytest.mark.parametrize(
+        ("arguments", "file", "starts"),
+        [
+            (["--as", "pdf", "--out", "made"], "made/friday-show-book.pdf", b"%PDF"),
+            (["--out", "book.pdf"], "book.pdf", b"%PDF"),
+            (["input-list", "--out", "list.pdf"], "list.pdf", b"%PDF"),
+            (["--as", "xlsx", "--out", "made"], "made/friday-papers.xlsx", b"PK"),
+            (["kit-list", "--out", "kit.xlsx"], "kit.xlsx", b"PK"),
+            (["--as", "html", "--out", "made"], "made/friday-papers.html", b"<!DOCTYPE html>"),
+            (["input-list", "--out", "list.md"], "list.md", b"# Input list"),
+            (["input-list", "--out", "list.csv"], "list.csv", b"no,channel"),
+        ],
+    )
+    def test_in_one_file(self, club: Path, run: Run, arguments: list[str], file: str, starts: bytes) -> None:
+        ran = run("papers", "friday.rig", *arguments)
+        assert (ran.status, ran.err) == (0, "")
+        assert ran.out.endswith(f": {file}\n")
+        assert (club / file).read_bytes().startswith(starts)
+
+    def test_the_show_book_has_a_cover_and_single_lists_have_none(self, club: Path, run: Run) -> None:
+        run("papers", "friday.rig", "--out", "book.pdf", "--revision", "9b")
+        run("papers", "friday.rig", "input-list", "--out", "list.pdf")
+        book, single = (PdfReader(club / name).pages[0].extract_text() for name in ("book.pdf", "list.pdf"))
+        assert "Contents" in book
+        assert "revision 9b" in book
+        assert "Contents" not in single
+
+    def test_html_is_printed_where_no_file_is_named(self, club: Path, run: Run) -> None:
+        assert run("papers", "friday.rig", "input-list", "--as", "html").out.startswith("<!DOCTYPE html>")
+
+    @pytest.mark.parametrize(("form", "module"), [("xlsx", "xlsxwriter"), ("pdf", "typst")])
+    def test_what_is_not_installed_is_said(
+        self, club: Path, run: Run, monkeypatch: pytest.MonkeyPatch, form: str, module: str
+    ) -> None:
+        monkeypatch.setitem(sys.modules, module, None)
+        ran = run("papers", "friday.rig", "kit-list", "--out", f"kit.{form}")
+        assert ran.status == 2
+        assert f"`{module}`, which is not installed: `pip install 'rigdsl[papers]'`" in ran.err
+        assert len(ran.err.splitlines()) == 1
+
+    def test_joins_without_the_optimiser_are_said_on_the_paper(
+        self, club: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.setitem(sys.modules, "scipy.optimize", None)
+        monkeypatch.delitem(sys.modules, "rigdsl.papers.joining", raising=False)
+        (club / "rig.toml").write_text("[papers]\njoins = 1\n")
+        (club / "friday.rig").write_text((club / "friday.rig").read_text() + "stock xlr 3 m x 9\n")
+        assert "joins were not worked out" in run("papers", "friday.rig", "cable-schedule").out
+
+
+class TestProject:
+    def test_columns_language_and_paper_of_the_project(self, club: Path, run: Run) -> None:
+        (club / "rig.toml").write_text(
+            '[papers]\nlanguage = "de"\npaper = "letter"\n[papers.columns]\ninput-list = ["channel", "source"]\n'
+        )
+        ran = run("papers", "friday.rig", "input-list")
+        assert (ran.status, ran.err) == (0, "")
+        assert ran.out.startswith("# Eingangsliste: Lantern Hall")
+        assert "| Kanal     | Quelle |" in ran.out
+        run("papers", "friday.rig", "input-list", "--out", "list.pdf")
+        assert float(PdfReader(club / "list.pdf").pages[0].mediabox.width) == pytest.approx(8.5 * 72, abs=0.1)
+        run("papers", "friday.rig", "input-list", "--paper", "A3", "--out", "list.pdf")
+        assert float(PdfReader(club / "list.pdf").pages[0].mediabox.width) == pytest.approx(297 / 25.4 * 72, abs=0.1)
+
+    @pytest.mark.parametrize(
+        ("columns", "said"),
+        [
+            (
+                'input-list = ["sorce"]',
+                "`input-list` has no column `sorce`, which `[papers.columns]` of rig.toml asks for; "
+                "there is a column with a similar name: `source`",
+            ),
+            (
+                'input-lst = ["source"]',
+                "`[papers.columns]` of rig.toml names the paper `input-lst`, and there is none; "
+                "there is a paper with a similar name: `input-list`",
+            ),
+        ],
+    )
+    def test_a_column_or_paper_that_is_none(self, club: Path, run: Run, columns: str, said: str) -> None:
+        """The lists are printed all the same, and nobody takes them for what was asked for."""
+        (club / "rig.toml").write_text(f"[papers.columns]\n{columns}\n")
+        ran = run("papers", "friday.rig", "input-list")
+        assert (ran.status, ran.err) == (2, f"rigdsl: {said}\n")
+        assert "kick" in ran.out
+
+    def test_a_guest(self, club: Path, run: Run) -> None:
+        ran = run("papers", "friday.rig", "guest-sheet", "--guest", "oh")
+        assert "Overhead" in ran.out
+        assert "Kick in" not in ran.out

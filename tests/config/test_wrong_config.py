@@ -28,6 +28,23 @@ LEVELS = '`"error"` or `"warning"` or `"note"` or `"on"` or `"off"`'
             '1:11: `fail-on` takes `"error"` or `"warning"` or `"note"` or `"never"`, and not `"warn"`;'
             " there is a word with a similar name: `warning`",
         ),
+        (
+            "papers = 3",
+            '1:1: `papers` is no block; write `[papers]`, and under it a line for each, as in `paper = "letter"`',
+        ),
+        (
+            "[papers]\nsize = 4",
+            "2:1: there is no key of papers called `size`; there are: `language`, `paper`, `joins`, `spares-percent`,"
+            " `colours`, `columns`",
+        ),
+        ('[papers]\nlanguage = "fr"', '2:12: `language` takes `"en"` or `"de"`, and not `"fr"`; '),
+        ("[papers]\njoins = 9", "2:9: `joins` takes a whole number from 0 to 3, and not `9`; "),
+        (
+            '[papers.columns]\ninput-list = "mic"',
+            "1:9: `columns` takes a table of names, each with a list of one or more in square brackets, each a text in"
+            ' quotation marks, and not `{ input-list = "mic" }`; write `[papers.columns]`, and under it a line for each'
+            ' paper: `input-list = ["channel", "source", "mic"]`',
+        ),
         ("edition = 0", "1:11: `edition` takes a whole number of 1 or more, and not `0`; "),
         ("edition = true", "1:11: `edition` takes a whole number of 1 or more, and not `true`; "),
         (

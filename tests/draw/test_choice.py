@@ -74,8 +74,8 @@ def test_a_zone_with_where_its_lines_go_on() -> None:
     """What is in it stands whole; the box behind a line has just the row that the line ends in, and says so."""
     shown = part(Choice(zones=("drums",)), "cabling")
     whole, beyond = (next(node for node in shown.nodes if node.title == name) for name in ("SUB", "SL"))
-    assert "more not shown" not in whole.subtitle
-    assert "4 more not shown" in beyond.subtitle
+    assert "more row" not in whole.subtitle
+    assert "4 more rows not shown" in beyond.subtitle
     assert {node.title for node in shown.nodes if node.kind.startswith("box")} == {"SUB", "SL"}
 
 
@@ -158,3 +158,16 @@ patch keys -> DESK.ch 9
     shown = part(Choice(only=("keys",)), "plan", inside)
     assert "keys" in things(shown)
     assert "SUB" not in things(shown)
+
+
+def test_a_loom_into_a_far_box_has_all_its_rows_there() -> None:
+    shown = part(Choice(zones=("drums",)))
+    (rack,) = (node for node in shown.nodes if node.id == "box--SL--in")
+    assert [row.things for row in rack.rows][:2] == [("SL.mic 1",), ("SL.mic 2",)]
+
+
+def test_a_way_has_only_its_own_row_of_a_loom_and_says_of_which_group() -> None:
+    shown = part(Choice(only=("snare",)))
+    assert "kick" not in things(shown)
+    (rack,) = (node for node in shown.nodes if node.id == "box--SL--in")
+    assert next(cell.text for cell in rack.rows[0].cells if cell.text) == "mic 2"

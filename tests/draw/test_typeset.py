@@ -40,7 +40,7 @@ def test_a_pdf_has_a_page_for_each_sheet_and_brings_its_letters(name: str, which
         assert len(made.pages) == len(sheets)
         for page, sheet in zip(made.pages, sheets, strict=True):
             _, _, wide, high = (float(side) for side in page.mediabox)
-            assert (wide, high) == pytest.approx(typeset._size_pt(sheet), abs=0.1)
+            assert (wide, high) == pytest.approx(typeset.size_pt(sheet), abs=0.1)
         objects = [made.get_object(number, 0) for number in range(1, len(made.objects))]
         dicts = [one for one in objects if isinstance(one, pikepdf.Dictionary | pikepdf.Stream)]
         fonts = [one for one in dicts if one.get("/Type") == "/FontDescriptor"]
@@ -70,7 +70,7 @@ def test_a_picture_of_dots_is_as_large_as_its_sheet(which: str) -> None:
     for sheet, picture in zip(drawn("club/friday", which, "svg"), drawn("club/friday", which, "png"), strict=True):
         assert picture.startswith(PNG_HEAD)
         size = [int.from_bytes(picture[at : at + 4]) for at in (16, 20)]
-        assert size == pytest.approx([side * 2 for side in typeset._size_pt(sheet)], abs=1.5)
+        assert size == pytest.approx([side * 2 for side in typeset.size_pt(sheet)], abs=1.5)
 
 
 @pytest.mark.parametrize("form", ["pdf", "png"])

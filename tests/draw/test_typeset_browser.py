@@ -54,7 +54,7 @@ def in_browser(window: Any, folder: Path, sheet: bytes) -> Image.Image:
     """What the browser makes of a sheet, at as many dots to the inch as ours."""
     text = sheet.decode("utf-8").replace(f'font-family="{FONTS}"', 'font-family="Own"', 1)
     (folder / "sheet.svg").write_text(text.replace("<style>", f"<style>{faces()} ", 1), encoding="utf-8")
-    wide, high = (side / 72 * 96 for side in typeset._size_pt(sheet))
+    wide, high = (side / 72 * 96 for side in typeset.size_pt(sheet))
     style = f"display: block; width: {wide}px; height: {high}px"
     page = folder / "page.html"
     page.write_text(f'<!doctype html><body style="margin: 0"><img src="sheet.svg" style="{style}">', encoding="utf-8")

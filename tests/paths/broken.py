@@ -166,8 +166,18 @@ def _fed(paths: Paths) -> frozenset[str]:
     return frozenset(power.box for power in paths.cable_powers if power.givers and not power.wall)
 
 
+def settled(rig: Rig) -> Rig:
+    """The rig with each patch between the sockets that it is set to: a cable that fails does not turn a patch off."""
+    made = []
+    for pair in Paths(rig).pairs:
+        ends = (pair.left, pair.right) if pair.route is None else (pair.route.left, pair.route.right)
+        made.append(replace(pair.patch, pairs=(ends,)))
+    return replace(rig, patches=tuple(made))
+
+
 def silent(rig: Rig, names: Iterable[str]) -> tuple[list[str], list[str]]:
     """The sources and the outputs that sound in the rig and do not in what is left of it, all worked out anew."""
+    rig = settled(rig)
     now, gone = Paths(rig), gone_with(rig, names)
     fed = _fed(now)
     while dark := (fed - _fed(Paths(without(rig, gone)))) - gone.boxes:

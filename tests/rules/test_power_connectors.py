@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rigdsl.paths.plug_fit import fits
 from rigdsl_power.connector_mismatch import connector_mismatch
-from rigdsl_power.plugs import fits
 from tests.rules.said import findings, said
 from tests.rules.whole import told
 

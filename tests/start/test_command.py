@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import builtins
+import csv
 import os
 import subprocess
 import sys
@@ -144,8 +145,8 @@ class TestList:
         assert ran.status == 0
         assert "barn/shows/band.rig: 4 sources in the list, the types of 2 guessed" in ran.out
         assert "4 new, 0 changed, 0 gone, 0 unchanged\n" in ran.out
-        table = run("papers", "barn/shows/band-show.rig", "input-list").out
-        rows = [line.split(" | ")[1:4:2] for line in table.splitlines() if line.startswith("| ") and "DESK" in line]
+        table = run("papers", "barn/shows/band-show.rig", "input-list", "--as", "csv").out
+        rows = [line[1:4:2] for line in csv.reader(table.splitlines()[1:])]
         assert rows == [[f"DESK.ch {at}", name] for at, name in enumerate(["Kick", "OH", "Bass", "Vox"], 1)]
 
     def test_only_what_is_missing_is_found(self, place: Path, run: Run) -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigdsl.papers import PAPERS
+from rigdsl.papers import PAPERS, Facts
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 from rigdsl.start import band_list, sheet_of
@@ -29,9 +29,9 @@ def one(*row: object) -> str:
 
 def listed(rig: Rig) -> list[tuple[str, str]]:
     """Channel and label of each row of the printed input list."""
-    table = PAPERS["input-list"].table(rig, Paths(rig))
+    (table,) = PAPERS["input-list"].tables(Facts(rig, Paths(rig)))
     at = [table.columns.index(name) for name in ("channel", "label")]
-    return [(row[at[0]], row[at[1]]) for row in table.rows]
+    return [(str(row[at[0]]), str(row[at[1]])) for row in table.rows]
 
 
 @pytest.mark.parametrize(

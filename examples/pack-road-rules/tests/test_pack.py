@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from rigdsl import testing
+from rigdsl.papers import Facts
 from rigdsl.paths import Paths
 from rigdsl.rig import DictReader, load
 from rigdsl_road_rules import pack
@@ -76,5 +77,13 @@ def test_the_drawing_of_chains() -> None:
 def test_the_list_in_the_trunk() -> None:
     text = CABLE.format(length="60 m", note="")
     rig = load("one.rig", DictReader({"one.rig": text}), pack.libraries).rig
-    (paper,) = pack.papers
-    assert paper.table(rig, Paths(rig)).rows == (("red", "C01", "cat6", "60 m", "SL.A", "DESK.stage 1"),)
+    (table,) = pack.papers[0].tables(Facts(rig, Paths(rig)))
+    assert table.rows == (("red", "C01", "cat6", 60, "SL.A", "DESK.stage 1"),)
+
+
+def test_the_input_list_has_a_column_more() -> None:
+    text = CABLE.format(length="60 m", note="") + 'source vox "Vocal" dynamic in wing to SL 1 via xlr 10 m\n'
+    rig = load("one.rig", DictReader({"one.rig": text}), pack.libraries).rig
+    (table,) = pack.papers[1].tables(Facts(rig, Paths(rig)))
+    assert (table.column("label"), table.column("tape")) == (("Vocal",), ("yellow",))
+    assert table.columns[table.columns.index("cable") + 1] == "tape"

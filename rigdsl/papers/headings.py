@@ -1,0 +1,121 @@
+"""Headings in other languages than English: of papers, of their tables, of their columns.
+
+What a user wrote, and what a table says of it, stays as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+__all__ = ["LANGUAGES", "translated"]
+
+GERMAN = {
+    # papers
+    "Box sheets": "Kastenblätter",
+    "Cable schedule": "Kabelliste",
+    "Cautions": "Sicherheitshinweise",
+    "Control sheet": "Steuerungsblatt",
+    "Findings": "Befunde",
+    "Guest's sheet": "Gastblatt",
+    "Input list": "Eingangsliste",
+    "Kit list": "Materialliste",
+    "Label strips": "Beschriftungsstreifen",
+    "Output list": "Ausgangsliste",
+    "Tonight against the house": "Heute gegenüber dem Haus",
+    # tables
+    "Added": "Hinzugefügt",
+    "Addresses and firmware": "Adressen und Firmware",
+    "Changed": "Geändert",
+    "Clock and rate": "Takt und Abtastrate",
+    "Gain and phantom": "Vorverstärkung und Phantomspeisung",
+    "Inputs": "Eingänge",
+    "Outputs": "Ausgänge",
+    "Taken away": "Entfällt",
+    # the book
+    "Contents": "Inhalt",
+    "of": "von",
+    "page": "Seite",
+    "cabling": "Verkabelung",
+    "plan": "Plan",
+    "signal flow": "Signalfluss",
+    # columns
+    "W": "W",
+    "address": "Adresse",
+    "amplifier": "Endstufe",
+    "box": "Kasten",
+    "boxes": "Kästen",
+    "by": "mit",
+    "by way of": "über",
+    "cable": "Kabel",
+    "caution": "Hinweis",
+    "channel": "Kanal",
+    "channel or mix": "Kanal oder Mix",
+    "clock leader": "Taktgeber",
+    "cold": "Cold",
+    "colour": "Farbe",
+    "count": "Anzahl",
+    "fed from": "gespeist von",
+    "firmware": "Firmware",
+    "for": "für",
+    "from": "von",
+    "gain and phantom by": "Gain und Phantom durch",
+    "gain by": "Gain durch",
+    "here": "hier",
+    "hot": "Hot",
+    "id": "Nr.",
+    "item": "Gegenstand",
+    "kg": "kg",
+    "kind": "Art",
+    "label": "Beschriftung",
+    "level": "Stufe",
+    "line": "Leitung",
+    "lines": "Leitungen",
+    "loom": "Kabelbaum",
+    "m": "m",
+    "mark at from": "Aufschrift am Anfang",
+    "mark at to": "Aufschrift am Ende",
+    "mic": "Mikrofon",
+    "name": "Name",
+    "needed m": "benötigt m",
+    "no": "Nr.",
+    "note": "Bemerkung",
+    "now": "jetzt",
+    "number": "Nummer",
+    "on the night": "am Abend",
+    "other end": "anderes Ende",
+    "output": "Ausgang",
+    "owned": "vorhanden",
+    "phantom": "Phantom",
+    "phantom on at": "Phantom an bei",
+    "place": "Stelle",
+    "plugged into": "gesteckt in",
+    "preamp": "Vorverstärker",
+    "radio": "Funk",
+    "rate kHz": "Abtastrate kHz",
+    "rule": "Regel",
+    "screen": "Schirm",
+    "serial": "Seriennummer",
+    "short": "fehlt",
+    "socket": "Buchse",
+    "sockets": "Buchsen",
+    "source": "Quelle",
+    "sources": "Quellen",
+    "stand": "Stativ",
+    "taken m": "genommen m",
+    "to": "nach",
+    "type": "Typ",
+    "was": "war",
+    "what": "was",
+    "what is on it": "was darauf liegt",
+    "what is wrong": "was nicht stimmt",
+    "what it is": "was es ist",
+    "what to do": "was zu tun ist",
+    "where": "wo",
+    "zone": "Zone",
+}
+LANGUAGES: Mapping[str, Mapping[str, str]] = {"en": {}, "de": GERMAN}
+
+
+def translated(heading: str, language: str) -> str:
+    """A heading in a language; one that is not known there, as a pack's own, as it is."""
+    return LANGUAGES[language].get(heading, heading)
