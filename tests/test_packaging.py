@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-SHIPPED = {".py", ".rig", ".lark", ".json", ".typed", ".css", ".html", ".js", ".txt"}
+SHIPPED = {".py", ".rig", ".lark", ".json", ".typed", ".css", ".html", ".js", ".txt", ".typ"}
 RIG = 'rig "Packaging" { rate 48 kHz }\nzone drums "Drum riser"\nsource kick "Kick" dynamic in drums\n'
 
 pytestmark = pytest.mark.xdist_group("packaging")
