@@ -28,7 +28,7 @@ COMMANDS = {
     "lose": "Tell what falls silent if cables or boxes fail.",
     "match": "Tell which stage boxes work with which desks, and why not.",
     "preview": "Show the page of a rig, drawn again as its files are saved.",
-    "papers": "Print the lists that a crew works from.",
+    "papers": "Print the lists that a crew works from, or the whole show book.",
     "rules": "List every rule that is checked.",
     "start": "Start a project, from nothing or from a band's input list.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",

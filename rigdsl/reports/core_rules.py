@@ -112,6 +112,8 @@ CORE_PAGES = {
         "- `edition`, a whole number: later rules are announced and not run\n"
         "- `requires`, as in `>=0.1`: the version of rigdsl that is needed\n"
         "- `[packs]`: other people's packs that are used, each with its version\n"
+        "- `[papers]`: `paper`, `language`, `joins`, `spares-percent`, `colours` of what is printed, and in"
+        " `[papers.columns]` the columns of each paper\n"
         "- `[rules.NAME]`: the `level` of a rule and its options; `rigdsl explain RULE` shows its lines\n"
         "- `[[for]]`: the same for the rigs of its own `rigs`, later ones win",
         'fail-on = "warn"\n\n[rules.run-near-limt]\nshare = 0.8',

@@ -132,7 +132,9 @@ def test_the_examples_of_the_pages_are_true(
 def test_the_page_of_rig_toml_names_every_key(run: Run) -> None:
     page = run("explain", "wrong-config").out
     for key in KEYS:
-        assert {"packs": "`[packs]`", "rules": "`[rules.NAME]`", "for": "`[[for]]`"}.get(key, f"`{key}`") in page
+        assert {"packs": "`[packs]`", "papers": "`[papers]`", "rules": "`[rules.NAME]`", "for": "`[[for]]`"}.get(
+            key, f"`{key}`"
+        ) in page
 
 
 class TestTiming:
