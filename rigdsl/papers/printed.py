@@ -40,9 +40,9 @@ class Sheet:
 
 def sheets_of(paper: Printed) -> tuple[Sheet, ...]:
     """Tables of one form as one, with what each is of in the first column; tables of different forms stay apart."""
+    if len(paper.tables) < 2:
+        return tuple(Sheet("", table) for table in paper.tables)
     first = paper.tables[0]
-    if len(paper.tables) == 1:
-        return (Sheet("", first),)
     if any(table.columns != first.columns for table in paper.tables):
         return tuple(Sheet(table.title, table) for table in paper.tables)
     rows = tuple((table.title, *row) for table in paper.tables for row in table.rows)

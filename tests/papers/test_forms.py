@@ -22,7 +22,7 @@ from openpyxl.utils.escape import unescape
 from pypdf import PdfReader
 
 from rigdsl.papers import PAPERS, Cell, Printed, Table, cell_text, printed, sheets_of
-from rigdsl.printing import Form, bound
+from rigdsl.printing import Form, bound, lists
 from rigdsl.reports.book import Book, book_pdf
 from rigdsl.reports.paper_csv import paper_csv
 from rigdsl.reports.paper_html import papers_html
@@ -253,6 +253,19 @@ def test_a_guests_sheet_is_one_side(name: str) -> None:
 
 
 # ---- all of them
+
+
+@pytest.mark.parametrize("form", ["md", "csv", "xlsx", "html", "pdf"])
+def test_a_rig_with_nothing_in_it_is_printed_too(form: str, tmp_path: Path) -> None:
+    """Papers of boxes have no table at all where there is no box."""
+    (tmp_path / "empty.rig").write_text('rig "R" { rate 48 kHz }\n', "utf-8")
+    show = load(tmp_path / "empty.rig")
+    papers = all_papers(show)
+    if form in ("md", "csv"):
+        names = {paper.name for paper in papers if lists(show, paper, form)}
+        assert names >= {"input-list", "kit-list"}
+    else:
+        assert bound(show, papers, Form(form, "a4", book=form == "pdf")).data
 
 
 def test_the_same_rig_the_same_bytes() -> None:
