@@ -24,6 +24,37 @@ def only(name: str, title: str, facts: Facts | None = None) -> list[dict[str, ob
     return list(map(dict, records(table)))
 
 
+SPLIT = """\
+model desk { kind console; channels ch 1-16; digital stage { protocol aes50 } }
+model nw { kind stage-box; inputs mic 1-2 { preamp; phantom 48 V 10 mA }; digital A { protocol aes50 } }
+model split { kind splitter; inputs in 1; outputs direct 1; outputs iso 1; pass in -> direct; pass in -> iso }
+zone st
+box SP is split in st
+box A is nw in st
+box B is nw in st
+box F is desk in st
+box M is desk in st
+link L1: SP.direct -- A.mic 1 via xlr 3 m
+link L2: SP.iso -- B.mic 1 via xlr 3 m
+link D1: A.A -- F.stage via cat6 9 m
+link D2: B.A -- M.stage via cat6 9 m
+source kick dynamic in st to SP 1 via xlr 3 m
+patch kick -> F.ch 1
+patch B.mic 1 -> M.ch 7
+"""
+
+
+def _desks(text: str) -> dict[str, object]:
+    """The channels that each socket of a rig leads to, as the box sheets say."""
+    rig = read(f'rig "R" {{ rate 48 kHz }}\n{text}\n')
+    return {
+        f"{table.title}.{row['socket']}": row["channel or mix"]
+        for table in made("box-sheets", Facts(rig, Paths(rig)))
+        for row in records(table)
+        if "channel or mix" in row
+    }
+
+
 class TestBoxSheets:
     def test_every_socket_with_what_is_on_it_and_where_it_goes(self) -> None:
         rows = {row["socket"]: row for row in only("box-sheets", "SL: Stage rack")}
@@ -41,6 +72,28 @@ class TestBoxSheets:
         assert rows["mic 8"] == {"socket": "mic 8", "what is on it": "free"}
         assert rows["line 1"]["channel or mix"] == "DESK.mix 1"
         assert rows["A"] == {"socket": "A", "what is on it": "aes50", "cable": "C01 c6 30 m", "other end": "DESK.stage"}
+
+    def test_behind_a_split_each_leg_has_its_own_desk(self) -> None:
+        """By hand: before the split both desks get it, on each leg the desk at the end of that leg alone."""
+        assert _desks(SPLIT) == {
+            "SP.in": "F.ch 1, M.ch 7",
+            "SP.direct": "F.ch 1",
+            "A.mic 1": "F.ch 1",
+            "SP.iso": "M.ch 7",
+            "B.mic 1": "M.ch 7",
+        }
+
+    def test_what_is_inserted_is_on_the_sheet_of_the_outboard(self) -> None:
+        """Its sockets are taken, though no link and no source names them."""
+        night = NIGHT + (
+            "model comp { kind outboard; inputs in 1-2; outputs out 1-2; pass in -> out }\n"
+            "box CP is comp in foh\ninsert DESK.ch 1 through CP 2 via lead 2 m\n"
+        )
+        rows = {row["socket"]: row for row in only("box-sheets", "CP", facts_of(night))}
+        there = {"what is on it": "insert of DESK.ch 1", "cable": "lead 2 m", "channel or mix": "DESK.ch 1"}
+        assert rows["in 2"] == {"socket": "in 2", **there}
+        assert rows["out 2"] == {"socket": "out 2", **there}
+        assert rows["in 1"] == {"socket": "in 1", "what is on it": "free"}
 
     def test_what_is_kept_says_for_whom(self) -> None:
         rows = {row["socket"]: row for row in only("box-sheets", "DR: Drum sub-box")}
