@@ -12,7 +12,8 @@ from rigdsl.papers import PAPERS, Facts, printed, unknown_columns
 from rigdsl.papers.cautions import cautions_of
 from rigdsl.papers.pieces import pieces_of
 from rigdsl.paths import Paths, schedule
-from rigdsl.rig import read
+from rigdsl.rig import DictReader, read
+from rigdsl.rig import load as load_rig
 from rigdsl.show import load
 from tests.papers.made import HOUSE, NIGHT, facts_of, made, records
 
@@ -282,6 +283,30 @@ class TestOthers:
             {"what": "box", "name": "SL", "label": "Stage rack", "now": 'note "behind the curtain"'},
         ]
         assert [row["name"] for row in only("tonight", "Added")] == ["gtr", "keys", "kick", "oh", "wdg"]
+
+    def test_tonight_is_held_against_what_it_uses_and_not_against_the_oldest_file(self) -> None:
+        """A file between the two has plugged, changed and taken away: that is how the house stands."""
+        middle = (
+            'use "house.rig"\nwithout old\nreplug spare to SL 7 via lead 3 m\nchange SL { note "from the middle" }\n'
+        )
+        night = (
+            'rig "Night" { rate 48 kHz }\nuse "middle.rig"\nwithout house\nreplug spare to SL 6 via lead 6 m\n'
+            'supply S2 "Extra" 230 V 16 A in foh\n'
+            "model comp { kind outboard; inputs in 1-2; outputs out 1-2; pass in -> out }\n"
+            "box CP is comp in foh\ninsert DESK.ch 1 through CP 2 via lead 2 m\n"
+        )
+        files = {"night.rig": night, "middle.rig": middle, "house.rig": HOUSE}
+        rig = load_rig("night.rig", DictReader(files)).rig
+        facts = Facts(rig, Paths(rig), path="night.rig")
+        assert [row["name"] for row in only("tonight", "Taken away", facts)] == ["house"]
+        assert [(row["name"], row["was"], row["now"]) for row in only("tonight", "Changed", facts)] == [
+            ("spare", "SL 7 via lead 3 m", "SL 6 via lead 6 m")
+        ]
+        assert [(row["what"], row["name"], row["where"]) for row in only("tonight", "Added", facts)] == [
+            ("box", "CP", "Mixing place"),
+            ("insert", "DESK.ch 1", "CP.in 2, CP.out 2"),
+            ("supply", "S2", "Mixing place"),
+        ]
 
     def test_a_rig_that_uses_nothing_has_no_house(self) -> None:
         rig = read('rig "R" { rate 48 kHz }\nzone z\n')
