@@ -7,13 +7,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from rigdsl.papers.dsub import DSUB_PINS, ends_in_dsub
-from rigdsl.papers.lines import DEMO, held
-from rigdsl.papers.pieces import Piece, pieces_of
+from rigdsl.papers.lines import DEMO, held, some_of
+from rigdsl.papers.pieces import Piece, pieces_of, unsaid
 from rigdsl.papers.stock import Lengths, Need, assigned
 from rigdsl.papers.table import Cell, Facts, Paper, Table
 from rigdsl.rig import Rig, natural, shown
 
-__all__ = ["CABLE_SCHEDULE", "Taken", "taken", "taken_text"]
+__all__ = ["CABLE_SCHEDULE", "Taken", "taken", "taken_text", "unsaid_note"]
 
 TO_MEASURE = "to be measured"
 SHORT = "short"
@@ -133,16 +133,24 @@ def _mark(name: str, this: str, far: str) -> str:
 
 
 def _notes(rig: Rig, found: Taken) -> tuple[str, ...]:
+    owned = stock_of(rig)
     return held(
         (
             (found.left_out, bool(found.left_out)),
-            (NO_STOCK, bool(rig.stock) and any(one is None for one in found.lengths)),
-            (MEASURED, any(piece.measured for piece in found.pieces)),
+            (NO_STOCK, bool(rig.stock) and any(piece.cable.name not in owned for piece in found.pieces)),
+            (MEASURED, any(piece.measured and piece.needed_m is not None for piece in found.pieces)),
             (JOINED, any(one is not None and len(one) > 1 for one in found.lengths)),
             (_short_words(found), any(map(found.short, range(len(found.pieces))))),
+            *unsaid_note(rig),
             (DEMO, rig.head.demo),
         )
     )
+
+
+def unsaid_note(rig: Rig) -> tuple[tuple[str, bool]]:
+    """What is missing in a list of cables, because no line says which it is."""
+    names = unsaid(rig)
+    return ((f"not in this list, since no line says with which cable: {some_of(names)}", bool(names)),)
 
 
 def _short_words(found: Taken) -> str:

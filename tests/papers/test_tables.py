@@ -164,6 +164,28 @@ class TestCableSchedule:
             facts = facts_of(NIGHT.replace("stock c6 50 m x 1", f"stock {stock}"), joins=2)
             assert [row["taken m"] for row in only("cable-schedule", "", facts) if row["id"] == "C01"] == [taken]
 
+    def test_what_has_no_word_of_its_cable_is_said_to_be_missing(self) -> None:
+        """The trunk to the desk among them: nobody would pack it. A line by radio takes none."""
+        house = HOUSE.replace(" via c6 30 m", "") + "model rx { kind receiver; inputs air { wireless }; outputs out }\n"
+        night = (
+            NIGHT + "box RX is rx in foh\nsource hand wireless in foh to RX.air\nsource bare dynamic in wing to SL 8\n"
+        )
+        facts = facts_of(night, house)
+        for name in ("cable-schedule", "kit-list"):
+            (note,) = (note for note in made(name, facts)[0].notes if note.startswith("not in this list"))
+            assert note == "not in this list, since no line says with which cable: C01, bare"
+            assert not any(note.startswith("not in this list") for note in made(name)[0].notes)
+
+    def test_a_length_that_nobody_knows_is_neither_measured_nor_short(self) -> None:
+        rig = read(
+            'rig "R" { rate 48 kHz }\nmodel d { kind console; inputs in 1-2 }\nzone a\nbox D is d in a\n'
+            "source s dynamic in a to D 1 via xlr\nstock xlr 5 m x 2\n"
+        )
+        facts = Facts(rig, Paths(rig))
+        assert made("cable-schedule", facts)[0].notes == ()
+        (row,) = (row for row in only("kit-list", "", facts) if row["what"] == "cable")
+        assert row == {"what": "cable", "item": "Microphone cable (xlr)", "count": 1, "note": "to be measured"}
+
     def test_a_25_pin_plug_brings_its_pins(self) -> None:
         night = NIGHT.replace("keep DR.panel 4", "link L09: DR.tail 4 -- SL.mic 8 via snake8 5 m\nkeep DR.panel 4")
         night = night.replace("change SL", "unpatch SL.mic 8\nchange SL") if "patch SL.mic 8" in HOUSE else night
@@ -349,6 +371,19 @@ class TestOthers:
         assert list(cautions_of(empty, Paths(empty))) == []
         hall = load(next(path for path in EXAMPLES if path.stem == "saturday-night"))
         assert "Fibre" in {title for (title, _), _ in cautions_of(hall.rig, hall.paths)}
+
+    def test_cautions_name_what_they_are_about(self) -> None:
+        """A lead of a source that crosses the aisle is one to trip over; nobody stands before a recorder."""
+        house = HOUSE + "zone aisle { public }\n"
+        night = NIGHT + (
+            "source host dynamic in aisle to SL 8 via lead 10 m\n"
+            "output rec record in foh from SL.line 2 via lead 10 m\npatch DESK.mix 2 -> rec\n"
+        )
+        facts = facts_of(night, house)
+        here = {title: names for (title, _), names in cautions_of(facts.rig, facts.paths)}
+        assert here["Cables where people walk"] == "host"
+        assert here["Hearing"] == "TOP, wdg"
+        assert made("cautions", facts)[0].column("caution")[1].startswith("Mute, plug in, then switch phantom on")  # type: ignore[union-attr]
 
     def test_findings_are_numbered_as_on_the_drawings(self) -> None:
         show = load(next(path for path in EXAMPLES if path.stem == "friday" and "faulty" in path.parts))
