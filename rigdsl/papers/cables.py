@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from rigdsl.papers.dsub import DSUB_PINS, ends_in_dsub
 from rigdsl.papers.lines import DEMO, held, some_of
 from rigdsl.papers.pieces import Piece, pieces_of, unsaid
-from rigdsl.papers.stock import Lengths, Need, assigned
+from rigdsl.papers.stock import Lengths, Need, TooManyError, assigned, plain
 from rigdsl.papers.table import Cell, Facts, Paper, Table
 from rigdsl.rig import Rig, natural, shown
 
@@ -19,6 +19,9 @@ TO_MEASURE = "to be measured"
 SHORT = "short"
 JOINABLE = "analogue"
 WITHOUT_SCIPY = "joins were not worked out: that takes `scipy`, from `pip install 'rigdsl[papers]'`"
+TOO_MANY = (
+    "the best choice was not worked out: there are too many different lengths; round them up, or allow fewer joins"
+)
 NO_STOCK = "no stock is given for some kinds: lengths there are what is needed, and nothing was chosen"
 MEASURED = "measured from the zones, with the slack; measure again where it matters"
 JOINED = "joined cables: tape the joint, and keep it off the floor where it may get wet"
@@ -70,9 +73,9 @@ def taken(facts: Facts) -> Taken:
         needs = [_need(pieces[at], joins) for at in places]
         try:
             served = assigned(needs, owned[kind]).lengths
-        except ImportError:
-            left_out = WITHOUT_SCIPY
-            served = assigned([_need(pieces[at], 0, limited=False) for at in places], owned[kind]).lengths
+        except (ImportError, TooManyError) as trouble:
+            left_out = WITHOUT_SCIPY if isinstance(trouble, ImportError) else TOO_MANY
+            served = plain(needs, owned[kind]).lengths
         for at, one in zip(places, served, strict=True):
             lengths[at] = one
     return Taken(pieces, tuple(lengths), left_out)
@@ -86,9 +89,9 @@ def stock_of(rig: Rig) -> Mapping[str, Mapping[float, int]]:
     return owned
 
 
-def _need(piece: Piece, joins: int, *, limited: bool = True) -> Need:
+def _need(piece: Piece, joins: int) -> Need:
     assert piece.needed_m is not None, "a piece without a length asks for none"
-    most_m = piece.most_m if limited and piece.most_m is not None else float("inf")
+    most_m = piece.most_m if piece.most_m is not None else float("inf")
     return Need(piece.needed_m, most_m, joins)
 
 

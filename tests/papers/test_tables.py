@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from rigdsl.papers import PAPERS, Facts, printed, unknown_columns
+from rigdsl.papers import PAPERS, Facts, PaperSettings, printed, unknown_columns
 from rigdsl.papers.cautions import cautions_of
 from rigdsl.papers.pieces import pieces_of
 from rigdsl.paths import Paths, schedule
@@ -153,6 +153,16 @@ class TestCableSchedule:
         for facts, taken in ((plain, "short"), (joined, "5 + 5")):
             assert [row["taken m"] for row in only("cable-schedule", "", facts) if row["id"] == "wdg"] == [taken]
         assert any(note.startswith("joined cables") for note in made("cable-schedule", joined)[0].notes)
+
+    def test_where_the_best_choice_would_take_minutes_it_says_so(self) -> None:
+        """As above, through the paper: a choice without joins, and why."""
+        sources = "".join(f"source s{n} dynamic in a to D {n + 1} via xlr {3 + n / 7:.2f} m\n" for n in range(300))
+        stock = "".join(f"stock xlr {1.5 + 1.3 * n:.2f} m x 10\n" for n in range(20))
+        gear = "model d { kind console; inputs in 1-300 }\nzone a\nbox D is d in a\n"
+        rig = read(f'rig "R" {{ rate 48 kHz }}\n{gear}{sources}{stock}')
+        facts = Facts(rig, Paths(rig), settings=PaperSettings(joins=2))
+        notes = made("cable-schedule", facts)[0].notes
+        assert any("too many different lengths" in note for note in notes)
 
     def test_copper_data_is_never_joined_and_never_too_long(self) -> None:
         """AES50 on category 5e or better: 100 m (AES50-2011)."""
