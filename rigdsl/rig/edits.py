@@ -11,13 +11,13 @@ from rigdsl.rig.project import Project
 from rigdsl.syntax import nodes as syntax
 from rigdsl.text import Span
 
-__all__ = ["Edit", "edits"]
+__all__ = ["NightEdit", "edits"]
 
 Verb = Literal["taken away", "plugged elsewhere", "changed", "unpatched"]
 
 
 @dataclass(frozen=True)
-class Edit:
+class NightEdit:
     """One thing of a used file, and what becomes of it: `was` and `now` in the words of the files."""
 
     verb: Verb
@@ -29,18 +29,18 @@ class Edit:
     place: Span
 
 
-def edits(project: Project, night: Tonight) -> tuple[Edit, ...]:
+def edits(project: Project, night: Tonight) -> tuple[NightEdit, ...]:
     """All of them: what is taken away in the order of the files, then the lines of the night in theirs."""
     there = {declared(one.statement): one.statement for one in night.said if declared(one.statement)}
     taken = tuple(_taken(one.statement) for one in night.taken)
     return (*taken, *_told(project, there))
 
 
-def _taken(thing: syntax.Statement) -> Edit:
-    return Edit("taken away", kind(thing), declared(thing), _label(thing), _first_line(thing.span), "", thing.span)
+def _taken(thing: syntax.Statement) -> NightEdit:
+    return NightEdit("taken away", kind(thing), declared(thing), _label(thing), _first_line(thing.span), "", thing.span)
 
 
-def _told(project: Project, there: dict[str, syntax.Statement]) -> Iterator[Edit]:
+def _told(project: Project, there: dict[str, syntax.Statement]) -> Iterator[NightEdit]:
     before = {
         one.name.text: one
         for file in project.files.values()
@@ -50,16 +50,16 @@ def _told(project: Project, there: dict[str, syntax.Statement]) -> Iterator[Edit
     for file in project.files.values():
         for one in file.statements:
             if isinstance(one, syntax.Unpatch):
-                yield Edit("unpatched", "patch", _words(_across(one.ends)), "", "", "", one.span)
+                yield NightEdit("unpatched", "patch", _words(_across(one.ends)), "", "", "", one.span)
             elif isinstance(one, syntax.Replug) and one.name.text in before:
                 thing = before[one.name.text]
                 was = _words(_across(thing.ends, thing.lead))
                 now = _words(_across(one.ends, one.lead))
-                yield Edit("plugged elsewhere", thing.word, one.name.text, _label(thing), was, now, one.span)
+                yield NightEdit("plugged elsewhere", thing.word, one.name.text, _label(thing), was, now, one.span)
             elif isinstance(one, syntax.Change) and one.name.text in there:
                 other = there[one.name.text]
                 facts = "; ".join(_words(fact.span) for fact in one.facts)
-                yield Edit("changed", kind(other), one.name.text, _label(other), "", facts, one.span)
+                yield NightEdit("changed", kind(other), one.name.text, _label(other), "", facts, one.span)
 
 
 def _label(thing: syntax.Statement) -> str:
