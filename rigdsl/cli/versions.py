@@ -138,9 +138,10 @@ def _in_git(revisions: Sequence[str], rig: str, packs: Packs) -> Iterator[Pair]:
     rigs = [typed(rig)] if rig else _all_rigs(readers, root, config)
     for path in rigs:
         old, new = (_show(path, reader, config) for reader in readers)
-        if old is None and new is None:
+        if old is None and new is None and rig:
             raise Trouble(f"there is no rig `{path}` in either state")
-        yield _pair(path, old, new)
+        if old is not None or new is not None:
+            yield _pair(path, old, new)
 
 
 def _all_rigs(readers: Sequence[Reader], root: Path, config: Config) -> list[str]:

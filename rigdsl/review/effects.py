@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 
 from rigdsl.lint.words import count
 from rigdsl.papers.lines import gain_owners, heard, lines_of
@@ -131,14 +132,23 @@ def _through(paths: Paths, fresh: Mapping[str, str]) -> dict[str, set[str]]:
 def _loads(old: Paths, new: Paths, fresh: Mapping[str, str]) -> Iterator[Effect]:
     before, now = _carried(old, fresh), _carried(new, {})
     over_then, over_now = _over(old, fresh), _over(new, {})
+    old_names = {now_name: name for name, now_name in fresh.items()}
     for run in sorted(before.keys() & now.keys(), key=natural):
         (was, _), (channels, limit) = before[run], now[run]
         if was != channels:
             of = f" of {limit}" if limit is not None else ""
             links = run.split("+")
-            other = (name for link in links for name in over_then[link] ^ over_now[link])
-            about = (*links, *sorted(other, key=natural))
+            other = sorted({name for link in links for name in over_then[link] ^ over_now[link]}, key=natural)
+            about = (*links, *other, *_on_the_way(old, other, old_names, fresh), *_on_the_way(new, other, {}, {}))
             yield Effect(f"{run} carries {channels}{of}, was {was}", about)
+
+
+def _on_the_way(paths: Paths, names: Iterable[str], old: Mapping[str, str], fresh: Mapping[str, str]) -> Iterator[str]:
+    """What the way of the first of these sources or outputs touches."""
+    things = {**paths.rig.sources, **paths.rig.outputs}
+    known = (old.get(name, name) for name in names if old.get(name, name) in things)
+    for name in islice(known, 1):
+        yield from _touched(paths, Leg(name, 0), fresh)
 
 
 def _over(paths: Paths, fresh: Mapping[str, str]) -> dict[str, set[str]]:

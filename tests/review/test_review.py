@@ -39,6 +39,7 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/shows/*.rig")
         ("via c6 30 m", "via c6 150 m", [
             "changed link C01 > kick: silent, was on DESK.ch 1 > snare: silent, was on DESK.ch 2"
             " > vox: silent, was on DESK.ch 3 > wdg: silent, was fed from DESK.mix 1"
+            " > C02 carries 0 of 40, was 1"
             " > no digital way out of DESK where there was one > one digital way out of SL where there were 2",
         ]),
         ("SL \"Left rack\" is nw8", "SL \"Left rack\" is nw16", ["changed box SL"]),
