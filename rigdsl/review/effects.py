@@ -56,26 +56,29 @@ def _at_the_desk(old: Paths, new: Paths, fresh: Mapping[str, str]) -> Iterator[E
         ("fed from", _lines(old, heard(old.rig, old), fresh), _lines(new, heard(new.rig, new), {})),
     ):
         for leg in sorted(before.keys() & now.keys(), key=lambda leg: (natural(leg.name), leg.index)):
-            was, desk = before[leg][0], now[leg][0]
-            about = (leg.name, *map(str, (*desk, *was)), *now[leg][1], *before[leg][1])
+            (was, old_leg), (desk, _) = before[leg], now[leg]
+            if was == desk:
+                continue
+            ways = (*_touched(new, leg, {}), *_touched(old, old_leg, fresh))
+            about = (leg.name, *map(str, (*desk, *was)), *ways)
             said = _leg(new, leg)
             if was and not desk:
                 yield Effect(f"{said}: silent, was {word} {ports_text(was)}", about)
             elif desk and not was:
                 yield Effect(f"{said}: now heard, {word} {ports_text(desk)}", about)
-            elif was != desk:
+            else:
                 yield Effect(f"{said}: now {word} {ports_text(desk)}, was {ports_text(was)}", about)
 
 
-Lines = Mapping[Leg, tuple[tuple[Port, ...], tuple[str, ...]]]
+Lines = Mapping[Leg, tuple[tuple[Port, ...], Leg]]
 
 
 def _lines(paths: Paths, things: Mapping[str, Source] | Mapping[str, Output], fresh: Mapping[str, str]) -> Lines:
-    """The channels or mixes of each line, and the names of all that its way touches."""
+    """The channels or mixes of each line by its new name, and the line as its own rig has it."""
     found = {}
     for ports, leg in lines_of(paths, things):
         desk = tuple(sorted((_named(port, fresh) for port in ports), key=lambda port: port.key))
-        found[Leg(fresh.get(leg.name, leg.name), leg.index)] = desk, tuple(_touched(paths, leg, fresh))
+        found[Leg(fresh.get(leg.name, leg.name), leg.index)] = desk, leg
     return found
 
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Any
 
 from rigdsl.rig import Rig
-from rigdsl.rig.record import record
+from rigdsl.rig.record import plain, used_gear
 from rigdsl.text import Source
 
 __all__ = ["KINDS", "Fields", "Items", "items_of"]
@@ -42,19 +42,21 @@ KINDS = {
 
 def items_of(rig: Rig, own: Collection[Source]) -> Items:
     """Every thing of a rig; a list of sockets is a thing for each of them."""
-    whole = record(rig, own)
-    found: dict[tuple[str, str], Fields] = {("rig", ""): whole["head"]}
+    found: dict[tuple[str, str], Fields] = {("rig", ""): plain(rig, rig.head)}
+    used = used_gear(rig, own)
     for kind, what in KINDS.items():
-        for thing in whole[kind]:
-            for name, fields in SPLIT.get(kind, _named)(thing):
-                found[what, _free(found, what, name)] = fields
+        things = getattr(rig, kind)
+        for thing in things.values() if isinstance(things, Mapping) else things:
+            if kind not in used or thing.name in used[kind]:
+                for name, fields in SPLIT.get(kind, _named)(plain(rig, thing)):
+                    found[what, _free(found, what, name)] = fields
     for name in rig.boxes:
         found["box", name] = _own_facts(rig, name, found["box", name])
     return found
 
 
 def _free(found: Items, what: str, name: str) -> str:
-    """A second thing of one name keeps its place in the order of the record."""
+    """A second thing of one name keeps its place in the order of the files."""
     number, free = 1, name
     while (what, free) in found:
         number += 1

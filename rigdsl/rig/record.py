@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
 from typing import Any
 
 from rigdsl.rig.gear import Cable, Model, Protocol
@@ -17,7 +18,7 @@ from rigdsl.rig.port import Leg, Port, natural
 from rigdsl.rig.rig import Rig
 from rigdsl.text import Source
 
-__all__ = ["LEFT_OUT", "NAMED", "ORDERED", "PAIRED", "PLACE", "RENAMED", "record"]
+__all__ = ["LEFT_OUT", "NAMED", "ORDERED", "PAIRED", "PLACE", "RENAMED", "plain", "record", "used_gear"]
 
 # Where something came from, what of it a night changes, and what `rigdsl check` tells.
 LEFT_OUT = {("Group", "line"), ("Rig", "edits"), ("Rig", "findings")}
@@ -35,12 +36,17 @@ RENAMED = {("Protocol", "capacity"): "channels_at_hz", ("Protocol", "reach"): "r
 def record(rig: Rig, own: Collection[Source]) -> dict[str, Any]:
     """All of it by the names of its fields. `own` are the user's files: of other gear, only what the rig uses."""
     found = _Writer(rig).record(rig)
-    for kind, used in _used(rig, own).items():
+    for kind, used in used_gear(rig, own).items():
         found[kind] = [thing for thing in found[kind] if thing["name"] in used]
     return found
 
 
-def _used(rig: Rig, own: Collection[Source]) -> dict[str, set[str]]:
+def plain(rig: Rig, thing: Any) -> dict[str, Any]:
+    """One thing of the rig by the names of its fields."""
+    return _Writer(rig).record(thing)
+
+
+def used_gear(rig: Rig, own: Collection[Source]) -> dict[str, set[str]]:
     """The names of the gear to write: all that the user's files define, and what the rig or that gear names."""
     files = {id(source) for source in own}
 
@@ -61,6 +67,13 @@ def _used(rig: Rig, own: Collection[Source]) -> dict[str, set[str]]:
     }
 
 
+@cache
+def _fields(kind: type) -> tuple[tuple[str, tuple[str, str]], ...]:
+    """Each field that is written: what it is called there, and its key in the tables above."""
+    keys = ((kind.__name__, field.name) for field in fields(kind))
+    return tuple((RENAMED.get(key, key[1]), key) for key in keys if key[1] != PLACE and key not in LEFT_OUT)
+
+
 @dataclass(frozen=True)
 class _Writer:
     """Turns the rig's values into those of JSON."""
@@ -69,9 +82,7 @@ class _Writer:
 
     def record(self, value: Any) -> dict[str, Any]:
         """A dataclass, field by field."""
-        kind = type(value).__name__
-        names = [field.name for field in fields(value) if field.name != PLACE and (kind, field.name) not in LEFT_OUT]
-        return {RENAMED.get((kind, name), name): self.field((kind, name), getattr(value, name)) for name in names}
+        return {told: self.field(key, getattr(value, key[1])) for told, key in _fields(type(value))}
 
     def field(self, key: tuple[str, str], value: Any) -> Any:
         """The value of a field, by the tables above."""
@@ -85,6 +96,8 @@ class _Writer:
 
     def value(self, value: Any) -> Any:
         """Anything that stands in a field. Sockets are text, things of other lists are their names."""
+        if value is None or isinstance(value, str | int):
+            return value
         if isinstance(value, Port):
             return str(value)
         if isinstance(value, Leg):
