@@ -24,10 +24,18 @@ from rigdsl.show import Show
 
 __all__ = ["command"]
 
+MOST_DRAWN = 8  # things whose ways are drawn in a comment
+
 
 @click.command("compare")
 @click.argument("states", nargs=-1, required=True, metavar="OLD [NEW] [RIG]")
-@click.option("--as", "form", type=click.Choice(["text", "json", "md"]), default="text", help="Markdown is a comment.")
+@click.option(
+    "--as",
+    "form",
+    type=click.Choice(["text", "json", "md", "changeover"]),
+    default="text",
+    help="Markdown is a comment; changeover is a sheet for the crew.",
+)
 @click.option("--out", metavar="FILE", help="Where to; else it is printed.")
 @click.option("--fail-on", type=click.Choice([*LEVELS, NEVER]), default=NEVER, help="Of what is newly found.")
 @pack_option
@@ -60,13 +68,41 @@ def _side(show: Show) -> Side:
 def _made(found: list[tuple[Pair, Review]], form: str, looked_at: int) -> bytes:
     if form == "json":
         return _json(found, looked_at)
+    if form == "changeover":
+        sheets = (_changeover(pair, one) for pair, one in found)
+        return "\n".join(sheets).encode("utf-8", "replace")
     if form == "md":
-        parts = [review_md(one, _title(pair)) for pair, one in found]
+        parts = [review_md(one, _title(pair), _excerpt(pair.new, one)) for pair, one in found]
         nothing = f"**{looked_at} rigs**: nothing changes on stage.\n"
         return ("\n\n".join(parts) or nothing).encode("utf-8", "replace") + b"\n"
     look = Look(colour(), columns(), shown)
     texts = [(f"{_title(pair)}\n" if looked_at > 1 else "") + review_text(one, look) for pair, one in found]
     return ("\n".join(texts) or "nothing changes on stage\n").encode("utf-8", "replace")
+
+
+def _excerpt(show: Show, found: Review) -> str:
+    """The whole ways of what changed, as text that hosts draw; nothing where none of it is on a drawing."""
+    from rigdsl.draw import Choice, EmptyPartError, Wanted
+
+    rig = show.rig
+    there = (rig.sources, rig.outputs, rig.links, rig.boxes)
+    names = [change.name for change in found.changes if any(change.name in some for some in there)][:MOST_DRAWN]
+    if not names:
+        return ""
+    try:
+        return show.draw(Wanted("flow", Choice(only=tuple(names))), "mmd").data.decode("utf-8")
+    except (EmptyPartError, LookupError):
+        return ""
+
+
+def _changeover(pair: Pair, found: Review) -> str:
+    """The sheet as Markdown, from the first act to the second."""
+    from rigdsl.papers import Printed
+    from rigdsl.reports.paper_md import paper_md
+    from rigdsl.review.changeover import changeover
+
+    tables = changeover(pair.old.paths, pair.new.paths, found)
+    return paper_md(Printed("changeover", "Changeover", tables), pair.new.rig)
 
 
 def _json(found: list[tuple[Pair, Review]], looked_at: int) -> bytes:

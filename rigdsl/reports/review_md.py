@@ -14,17 +14,26 @@ __all__ = ["LARGEST", "review_md"]
 
 LARGEST = 60_000  # characters: hosts take 65,536 in a comment, and say nothing where there are more
 MARKER = "<!-- rigdsl compare -->"  # by which a later run finds the comment that it made
+MARGIN = 2_000  # of characters: lines ends, and what stands around a drawing
 PLUGS = ("source", "output", "link", "insert")
 
 
-def review_md(found: Review, title: str) -> str:
-    """The comment. What has no room is counted."""
+def review_md(found: Review, title: str, excerpt: str = "") -> str:
+    """The comment. What has no room is counted; `excerpt` is a drawing of what changed, in Mermaid."""
     head = [MARKER, f"**{_words(title)}**: {_words(summary(found))}.", ""]
     if found.nothing:
         return "\n".join(head)
     parts = [*_replug(found.changes), *_findings("Found now, and not before", found.new, shut=False)]
     parts += [*_details(found), *_findings("No longer found", found.gone, shut=True), *_totals(found)]
-    return _fitted([*head, *parts])
+    drawn = len(excerpt) + sum(map(len, parts)) < LARGEST - MARGIN
+    return _fitted([*head, *parts, *(_drawing(excerpt) if excerpt and drawn else ())])
+
+
+def _drawing(excerpt: str) -> Iterator[str]:
+    yield ""
+    yield "<details><summary>The ways that changed, as they are now</summary>"
+    yield ""
+    yield from ("```mermaid", excerpt.rstrip("\n"), "```", "", "</details>")
 
 
 def _fitted(lines: Sequence[str]) -> str:

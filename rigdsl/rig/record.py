@@ -68,7 +68,7 @@ def used_gear(rig: Rig, own: Collection[Source]) -> dict[str, set[str]]:
 
 
 @cache
-def _fields(kind: type) -> tuple[tuple[str, tuple[str, str]], ...]:
+def _fields(kind: Any) -> tuple[tuple[str, tuple[str, str]], ...]:
     """Each field that is written: what it is called there, and its key in the tables above."""
     keys = ((kind.__name__, field.name) for field in fields(kind))
     return tuple((RENAMED.get(key, key[1]), key) for key in keys if key[1] != PLACE and key not in LEFT_OUT)

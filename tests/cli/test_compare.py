@@ -143,6 +143,8 @@ class TestForms:
         assert lines[1].startswith("**friday.rig**: 1 source moved, 1 model changed")
         assert "- [ ] source kick: plugged into SL.mic 3, was SL.mic 1" in lines
         assert comment.count("<details") == comment.count("</details>")
+        assert "```mermaid\nflowchart" in comment or "```mermaid\n---" in comment or "```mermaid\n%%" in comment
+        assert "kick" in comment.split("```mermaid")[1].lower()
 
     def test_a_comment_has_room_on_its_host(self, club: Path, run: Run) -> None:
         """Hosts take 65,536 characters (their own documentation, from memory)."""
