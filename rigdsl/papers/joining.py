@@ -68,7 +68,7 @@ def _counts(limits: list[Any], aims: Sequence[Sequence[float]]) -> list[int]:
     counts = np.zeros(len(aims[0]))
     for aim in map(np.array, aims):
         whole = np.ones(len(aim), dtype=np.int8)
-        found = milp(aim, constraints=limits, integrality=whole, bounds=Bounds(0))
+        found = milp(aim, constraints=limits, integrality=whole, bounds=Bounds(0), options={"mip_rel_gap": 0.0})
         assert found.x is not None, "nothing at all is always a solution"
         counts = np.round(found.x)
         limits = [*limits, LinearConstraint(csr_array(aim[None, :]), ub=float(aim @ counts) + HELD)]

@@ -176,7 +176,7 @@ def _totals(rows: list[Row], rig: Rig, found: Taken) -> Iterator[Row]:
     yield Row("total", "weight", None, None, weight_kg=sum(weights), note=_lacking(unknown, "weight"))
     powers = [row.power_w for row in rows if row.power_w is not None]
     lacking = sum(row.how_many or 0 for row in rows if row.what == "box" and row.power_w is None)
-    yield Row("total", "power", None, None, power_w=sum(powers), note=_lacking(lacking, "power"))
+    yield Row("total", "power", None, None, power_w=sum(powers), note=_lacking(lacking, "figure"))
 
 
 def _lacking(count: int, what: str) -> str:

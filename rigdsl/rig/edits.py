@@ -11,13 +11,13 @@ from rigdsl.rig.project import File, Project
 from rigdsl.syntax import nodes as syntax
 from rigdsl.text import Span
 
-__all__ = ["Edit", "edits"]
+__all__ = ["NightEdit", "edits"]
 
 Verb = Literal["taken away", "plugged elsewhere", "changed", "unpatched"]
 
 
 @dataclass(frozen=True)
-class Edit:
+class NightEdit:
     """One thing of a used file, and what becomes of it: `was` and `now` in the words of the files."""
 
     verb: Verb
@@ -29,7 +29,7 @@ class Edit:
     place: Span
 
 
-def edits(project: Project, night: Tonight) -> tuple[Edit, ...]:
+def edits(project: Project, night: Tonight) -> tuple[NightEdit, ...]:
     """All of them: what is taken away in the order of the files, then the lines of the night in theirs.
 
     What a used file does to those that it uses itself belongs to the house, as it stood before tonight.
@@ -42,8 +42,8 @@ def edits(project: Project, night: Tonight) -> tuple[Edit, ...]:
     return (*taken, *_told(entry, there, _before(project, night)))
 
 
-def _taken(thing: syntax.Statement) -> Edit:
-    return Edit("taken away", kind(thing), declared(thing), _label(thing), _first_line(thing.span), "", thing.span)
+def _taken(thing: syntax.Statement) -> NightEdit:
+    return NightEdit("taken away", kind(thing), declared(thing), _label(thing), _first_line(thing.span), "", thing.span)
 
 
 def _before(project: Project, night: Tonight) -> dict[str, syntax.Plug]:
@@ -61,20 +61,20 @@ def _before(project: Project, night: Tonight) -> dict[str, syntax.Plug]:
     return before
 
 
-def _told(entry: File, there: Mapping[str, syntax.Statement], before: Mapping[str, syntax.Plug]) -> Iterator[Edit]:
+def _told(entry: File, there: Mapping[str, syntax.Statement], before: Mapping[str, syntax.Plug]) -> Iterator[NightEdit]:
     last = {one.name.text: one for one in entry.statements if isinstance(one, syntax.Replug)}
     for one in entry.statements:
         if isinstance(one, syntax.Unpatch):
-            yield Edit("unpatched", "patch", _words(_across(one.ends)), "", "", "", one.span)
+            yield NightEdit("unpatched", "patch", _words(_across(one.ends)), "", "", "", one.span)
         elif isinstance(one, syntax.Replug) and one.name.text in before and last[one.name.text] is one:
             thing = before[one.name.text]
             was, now = _words(_across(thing.ends, thing.lead)), _words(_across(one.ends, one.lead))
             if one.direction.text == DIRECTIONS[thing.word]:
-                yield Edit("plugged elsewhere", thing.word, one.name.text, _label(thing), was, now, one.span)
+                yield NightEdit("plugged elsewhere", thing.word, one.name.text, _label(thing), was, now, one.span)
         elif isinstance(one, syntax.Change) and one.name.text in there:
             other = there[one.name.text]
             facts = "; ".join(_words(fact.span) for fact in one.facts)
-            yield Edit("changed", kind(other), one.name.text, _label(other), "", facts, one.span)
+            yield NightEdit("changed", kind(other), one.name.text, _label(other), "", facts, one.span)
 
 
 def _label(thing: syntax.Statement) -> str:
