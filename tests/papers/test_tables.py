@@ -211,6 +211,13 @@ class TestCableSchedule:
         assert len(rows.rows) == sum(counted.values()) == len(pieces_of(found.paths))
 
 
+class TestOutputList:
+    def test_a_source_that_feeds_an_output_without_a_mix_is_named(self) -> None:
+        direct = NIGHT.replace("patch DESK.mix 1 -> wdg", "patch keys -> wdg")
+        (row,) = (row for row in only("output-list", "", facts_of(direct)) if row["output"] == "wdg")
+        assert row["fed from"] == "keys"
+
+
 class TestKitList:
     def test_boxes_cables_and_what_lies_in_the_drawers(self) -> None:
         rows = only("kit-list", "")
