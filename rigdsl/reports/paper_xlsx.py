@@ -93,7 +93,9 @@ def _lines(cell: Cell, width: int) -> int:
 
     Not every program makes a row as high as its text when it opens a workbook: one that does not prints line on line.
     """
-    text = "".join(letter * 2 if east_asian_width(letter) in "WF" else letter for letter in cell_text(cell))
+    if not isinstance(cell, str) or (len(cell) < width and cell.isascii() and "\n" not in cell):
+        return 1  # most cells by far
+    text = "".join(letter * 2 if east_asian_width(letter) in "WF" else letter for letter in cell)
     return sum(max(1, len(wrap(part, width - 1))) for part in text.splitlines()) if text else 1
 
 
