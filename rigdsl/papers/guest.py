@@ -89,7 +89,7 @@ def _input(rig: Rig, paths: Paths, line: Line, owners: Mapping[Port, str]) -> tu
         source.mic or {"di": "DI", "active-di": "active DI"}.get(source.type, source.type),
         plugged_text(source, leg),
         ports_text(preamps),
-        phantom_text(source),
+        phantom_text(paths, leg, owners),
         ", ".join(dict.fromkeys(owners[port] for port in preamps if port in owners)),
     )
 

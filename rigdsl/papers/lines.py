@@ -112,9 +112,16 @@ def radio_text(thing: Source | Output) -> str:
     return "" if thing.frequency_hz is None else f"{shown(thing.frequency_hz, 1e6, 6)} MHz"
 
 
-def phantom_text(source: Source) -> str:
-    """Whether phantom is needed, or must stay off."""
-    return "needed" if source.needs_phantom else "keep off" if keep_off(source) else ""
+def phantom_text(paths: Paths, leg: Leg, owners: Mapping[Port, str]) -> str:
+    """Whether phantom is needed, and who switches it; or that it must stay off.
+
+    A desk behind a transformer sets the gain of its own preamp, and gives no phantom.
+    """
+    source = paths.rig.sources[leg.name]
+    if not source.needs_phantom:
+        return "keep off" if keep_off(source) else ""
+    by = dict.fromkeys(owners[port] for port in paths.given_by(leg) if port in owners)
+    return f"needed, by {', '.join(by)}" if by else "needed"
 
 
 def keep_off(source: Source) -> bool:

@@ -113,8 +113,8 @@ class TestInputList:
             "preamp": "SL.mic 1",
             "stand": "two tall booms",
             "mic": "pair",
-            "phantom": "needed",
-            "gain and phantom by": "SL",
+            "phantom": "needed, by SL",
+            "gain by": "SL",
             "cable": "xlr 6 m",
         }
         assert (right["label"], right["plugged into"], right["preamp"]) == (

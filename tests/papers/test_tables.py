@@ -211,6 +211,21 @@ class TestCableSchedule:
         assert len(rows.rows) == sum(counted.values()) == len(pieces_of(found.paths))
 
 
+class TestInputList:
+    def test_phantom_is_switched_by_whoever_can_give_it(self) -> None:
+        """A transformer lets no phantom through (IEC 61938 feeds it over the pair): the far desk has gain alone."""
+        split = (
+            "model split4 { kind splitter; inputs in 1-4; outputs direct 1-4; outputs iso 1-4\n"
+            "  pass in -> direct; pass in -> iso { isolated } }\n"
+            "model mon4 { kind console; channels ch 1-4; inputs mic 1-4 { preamp; phantom }; pass mic -> ch }\n"
+            "box SPL is split4 in wing; box MON is mon4 in wing\n"
+            "link X1: SPL.direct 1 -- SL.mic 8 via lead 3 m; link X2: SPL.iso 1 -- MON.mic 1 via lead 3 m\n"
+            'source vox "Vocal" condenser in wing to SPL 1 via lead 3 m\npatch SL.mic 8 -> DESK.ch 9\n'
+        )
+        (row,) = (row for row in only("input-list", "", facts_of(NIGHT + split)) if row["source"] == "vox")
+        assert (row["phantom"], row["gain by"]) == ("needed, by DESK", "DESK, MON")
+
+
 class TestOutputList:
     def test_a_source_that_feeds_an_output_without_a_mix_is_named(self) -> None:
         direct = NIGHT.replace("patch DESK.mix 1 -> wdg", "patch keys -> wdg")
