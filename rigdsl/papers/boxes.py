@@ -142,4 +142,4 @@ def _note(rig: Rig, legs: list[Leg], plugged: tuple[Leg, ...]) -> str:
     return "; ".join(filter(None, (rig.thing(leg).note for leg in legs if leg in plugged)))
 
 
-BOX_SHEETS = Paper("box-sheets", "Box sheets", _box_sheets)
+BOX_SHEETS = Paper("box-sheets", "Box sheets", _box_sheets, COLUMNS)

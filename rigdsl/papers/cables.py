@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from rigdsl.papers.dsub import DSUB_PINS, ends_in_dsub
+from rigdsl.papers.dsub import DSUB_PINS, PIN_COLUMNS, ends_in_dsub
 from rigdsl.papers.lines import DEMO, held, some_of
 from rigdsl.papers.pieces import Piece, pieces_of, unsaid
 from rigdsl.papers.stock import Lengths, Need, TooManyError, assigned, plain
@@ -171,4 +171,6 @@ def _each(counts: Mapping[tuple[str, float], int]) -> Iterable[str]:
     return (f"{count} x {kind} of {shown(round(length_m, 2))} m or longer" for (kind, length_m), count in ordered)
 
 
-CABLE_SCHEDULE = Paper("cable-schedule", "Cable schedule", _cable_schedule)
+CABLE_SCHEDULE = Paper(
+    "cable-schedule", "Cable schedule", _cable_schedule, tuple(dict.fromkeys((*COLUMNS, *PIN_COLUMNS)))
+)

@@ -116,4 +116,4 @@ def _cautions(facts: Facts) -> Table:
     return Table(COLUMNS, rows, (LAW, *held(((DEMO, facts.rig.head.demo),))))
 
 
-CAUTIONS = Paper("cautions", "Cautions", _cautions)
+CAUTIONS = Paper("cautions", "Cautions", _cautions, COLUMNS)

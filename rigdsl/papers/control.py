@@ -59,4 +59,6 @@ def _addresses(rig: Rig) -> Iterator[tuple[Cell, ...]]:
             yield name, box.label, kind_text(box), zone_text(rig, box), box.address, box.firmware, box.serial
 
 
-CONTROL_SHEET = Paper("control-sheet", "Control sheet", _control_sheet)
+CONTROL_SHEET = Paper(
+    "control-sheet", "Control sheet", _control_sheet, tuple(dict.fromkeys((*GAIN, *CLOCK, *ADDRESSES)))
+)

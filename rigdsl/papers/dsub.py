@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from rigdsl.rig import Cable
 
-__all__ = ["DSUB_PINS", "NOT_CONNECTED", "ends_in_dsub"]
+__all__ = ["DSUB_PINS", "NOT_CONNECTED", "PIN_COLUMNS", "ends_in_dsub"]
 
 CONNECTOR = "dsub25"
 NOT_CONNECTED = 13
-COLUMNS = ("line", "hot", "cold", "screen")
+PIN_COLUMNS = ("line", "hot", "cold", "screen")
 # AES59-2012, eight lines in one direction: line, hot, cold, screen.
 PINS = (
     (1, 24, 12, 25),
@@ -24,7 +24,7 @@ NOTES = (
     "AES59, eight analogue lines in one direction; pin 13 is not connected",
     "some gear differs: measure one cable before all are plugged, phantom off",
 )
-DSUB_PINS = (COLUMNS, PINS, NOTES)
+DSUB_PINS = (PIN_COLUMNS, PINS, NOTES)
 
 
 def ends_in_dsub(cable: Cable) -> bool:

@@ -40,4 +40,4 @@ def _from(rig: str, file: str) -> str:
     return posixpath.relpath(file, folder or ".") if posixpath.isabs(file) == posixpath.isabs(rig) else file
 
 
-FINDINGS = Paper("findings", "Findings", _findings)
+FINDINGS = Paper("findings", "Findings", _findings, COLUMNS)

@@ -100,4 +100,4 @@ def _output(rig: Rig, line: Line, outputs: Mapping[str, Output]) -> tuple[Cell, 
     return ports_text(mixes), label_text(rig, output, leg) or output.name, output.type, plugged_text(output, leg)
 
 
-GUEST_SHEET = Paper("guest-sheet", "Guest's sheet", _guest_sheet)
+GUEST_SHEET = Paper("guest-sheet", "Guest's sheet", _guest_sheet, (*INPUTS, *OUTPUTS))

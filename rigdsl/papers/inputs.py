@@ -75,4 +75,4 @@ def _row(rig: Rig, paths: Paths, line: Line, owners: dict[Port, str]) -> tuple[C
     )
 
 
-INPUT_LIST = Paper("input-list", "Input list", _input_list)
+INPUT_LIST = Paper("input-list", "Input list", _input_list, COLUMNS)

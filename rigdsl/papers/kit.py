@@ -183,4 +183,4 @@ def _lacking(count: int, what: str) -> str:
     return f"{count} {WITHOUT} a {what}" if count else ""
 
 
-KIT_LIST = Paper("kit-list", "Kit list", _kit_list)
+KIT_LIST = Paper("kit-list", "Kit list", _kit_list, COLUMNS)

@@ -14,6 +14,7 @@ from rigdsl.rig import Box, Group, Leg, Port, Rig, natural
 __all__ = ["LABEL_STRIPS", "LONGEST", "short_name"]
 
 COLUMNS = ("number", "name")
+COLOUR = "colour"
 LONGEST = 12  # letters that are still read on a field of the width of a fader
 STRIPPED = ("channels", "mixes", "inputs", "outputs")
 
@@ -72,7 +73,7 @@ def short_name(rig: Rig, leg: Leg) -> str:
 
 def _strip(box: Box, group: Group, names: dict[Port, str], *, colours: bool) -> Table:
     rows = tuple(_field(port, names.get(port, ""), colours=colours) for port in box.ports(group))
-    columns = (*COLUMNS, "colour") if colours else COLUMNS
+    columns = (*COLUMNS, COLOUR) if colours else COLUMNS
     return Table(columns, rows, (kind_text(box),), f"{box.name}.{group.name}", strip=True)
 
 
@@ -81,4 +82,4 @@ def _field(port: Port, name: str, *, colours: bool) -> tuple[Cell, ...]:
     return (number, name, colour_text(number)) if colours else (number, name)
 
 
-LABEL_STRIPS = Paper("label-strips", "Label strips", _label_strips)
+LABEL_STRIPS = Paper("label-strips", "Label strips", _label_strips, (*COLUMNS, COLOUR))

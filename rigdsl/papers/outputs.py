@@ -87,4 +87,4 @@ def _leaves(rig: Rig, output: Output, port: Port) -> bool:
     return port not in output.ports and rig.group(port).role == "outputs"
 
 
-OUTPUT_LIST = Paper("output-list", "Output list", _output_list)
+OUTPUT_LIST = Paper("output-list", "Output list", _output_list, COLUMNS)

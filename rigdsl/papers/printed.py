@@ -78,13 +78,20 @@ def headed(paper: Printed, settings: PaperSettings) -> Printed:
 
 def _picked(table: Table, wanted: Sequence[str]) -> Table:
     there = [name for name in dict.fromkeys(wanted) if name in table.columns]
-    return table.picked(there) if there else table
+    if not there:
+        return table
+    picked = table.picked(there)
+    return replace(picked, strip=table.strip and picked.columns == table.columns)  # else it is a list like others
 
 
 def unknown_columns(paper: Paper, facts: Facts) -> Iterable[str]:
-    """What is said of each column that is asked for and that no table of the paper has."""
-    there = dict.fromkeys(name for table in paper.tables(facts) for name in table.columns)
-    for name in facts.settings.columns.get(paper.name, ()):
+    """What is said of each column that is asked for and that no table of the paper can have."""
+    wanted = facts.settings.columns.get(paper.name, ())
+    if not wanted:
+        return
+    made = () if paper.columns else paper.tables(facts)
+    there = dict.fromkeys((*paper.columns, *(name for table in made for name in table.columns)))
+    for name in wanted:
         if name not in there:
             known = similar("column", name, there) or f"there are: {', '.join(f'`{one}`' for one in there)}"
             yield f"`{paper.name}` has no column `{name}`, which `[papers.columns]` of rig.toml asks for; {known}"

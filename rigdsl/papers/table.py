@@ -87,11 +87,15 @@ class Facts:
 
 @dataclass(frozen=True)
 class Paper:
-    """What `rigdsl papers RIG NAME` prints: `title` is its heading, `make` gives its table or tables."""
+    """What `rigdsl papers RIG NAME` prints: `title` is its heading, `make` gives its table or tables.
+
+    `columns` are all that any table of it may have, on whatever rig; without them, those that its tables have here.
+    """
 
     name: str
     title: str
     make: Callable[[Facts], Table | tuple[Table, ...]]
+    columns: tuple[str, ...] = ()
 
     def tables(self, facts: Facts) -> tuple[Table, ...]:
         """Its tables, as they are before anybody chooses columns."""

@@ -75,4 +75,4 @@ def _added_besides(rig: Rig, path: str) -> Iterator[tuple[Cell, ...]]:
             yield "supply", name, supply.label, where, f"{shown(supply.voltage_v)} V {shown(supply.current_a)} A"
 
 
-TONIGHT = Paper("tonight", "Tonight against the house", _tonight)
+TONIGHT = Paper("tonight", "Tonight against the house", _tonight, (*GONE, *CHANGED, *ADDED))

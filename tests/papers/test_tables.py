@@ -439,6 +439,23 @@ class TestChoice:
             "there is a column with a similar name: `source`"
         ]
 
+    def test_a_column_that_only_other_nights_have_is_no_mistake(self) -> None:
+        """Nothing is changed on this one; on the next something may be."""
+        quiet = "\n".join(line for line in NIGHT.splitlines() if not line.startswith(("change", "unpatch", "replug")))
+        facts = facts_of(quiet + "\n", columns={"tonight": ("name", "now"), "label-strips": ("name", "colour")})
+        assert list(unknown_columns(PAPERS["tonight"], facts)) == []
+        assert list(unknown_columns(PAPERS["label-strips"], facts)) == []
+
+    @pytest.mark.parametrize("show", EXAMPLES, ids=lambda path: path.stem)
+    def test_no_paper_has_a_column_that_it_does_not_declare(self, show: Path) -> None:
+        facts = replace(load(show).facts(), settings=PaperSettings(colours=True))
+        for paper in PAPERS.values():
+            assert {name for table in paper.tables(facts) for name in table.columns} <= set(paper.columns), paper.name
+
+    def test_a_strip_with_chosen_columns_is_a_list(self) -> None:
+        (strip, *_) = printed(PAPERS["label-strips"], facts_of(columns={"label-strips": ("name",)})).tables
+        assert (strip.columns, strip.strip) == (("name",), False)
+
     def test_every_heading_of_ours_has_its_german(self) -> None:
         facts = facts_of(colours=True, language="de")
         plain, german = facts_of(colours=True), facts
