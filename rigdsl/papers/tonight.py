@@ -8,7 +8,7 @@ from dataclasses import replace
 from rigdsl.draw.words import cable_text, kind_text, lead_text
 from rigdsl.papers.lines import DEMO, held, zone_text
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.rig import Rig, natural, ports_text, shown
+from rigdsl.rig import Patch, Rig, natural, ports_text, shown
 
 __all__ = ["TONIGHT"]
 
@@ -64,7 +64,7 @@ def _added(rig: Rig, path: str) -> Iterator[tuple[Cell, ...]]:
 
 
 def _added_besides(rig: Rig, path: str) -> Iterator[tuple[Cell, ...]]:
-    """Outboard and supplies that tonight's own file brings."""
+    """What else tonight's own file brings: outboard, supplies, what feeds what, sockets that are kept."""
     for insert in rig.inserts:
         if insert.place.source.path == path:
             yield "insert", str(insert.at), "", ports_text((insert.send, insert.back)), lead_text(insert.lead)
@@ -73,6 +73,16 @@ def _added_besides(rig: Rig, path: str) -> Iterator[tuple[Cell, ...]]:
         if supply.place.source.path == path:
             where = rig.zones[supply.zone].label or supply.zone if supply.zone in rig.zones else ""
             yield "supply", name, supply.label, where, f"{shown(supply.voltage_v)} V {shown(supply.current_a)} A"
+    for patch in rig.patches:
+        if patch.place.source.path == path:
+            yield "patch", ports_text(right for _, right in patch.pairs), "", _fed_from(patch), ""
+    for keep in rig.keeps:
+        if keep.place.source.path == path:
+            yield "keep", ports_text(keep.ports), "", f"for {keep.what}" if keep.what else "", ""
+
+
+def _fed_from(patch: Patch) -> str:
+    return f"from {ports_text(left for left, _ in patch.pairs)}"
 
 
 TONIGHT = Paper("tonight", "Tonight against the house", _tonight, (*GONE, *CHANGED, *ADDED))

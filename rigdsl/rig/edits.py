@@ -43,7 +43,7 @@ def edits(project: Project, night: Tonight) -> tuple[NightEdit, ...]:
 
 
 def _taken(thing: syntax.Statement) -> NightEdit:
-    return NightEdit("taken away", kind(thing), declared(thing), _label(thing), _first_line(thing.span), "", thing.span)
+    return NightEdit("taken away", kind(thing), declared(thing), _label(thing), _behind_name(thing), "", thing.span)
 
 
 def _before(project: Project, night: Tonight) -> dict[str, syntax.Plug]:
@@ -94,6 +94,10 @@ def _words(place: Span | None) -> str:
     return " ".join(place.text.split()) if place is not None else ""
 
 
-def _first_line(place: Span) -> str:
-    """The words of a statement before its block."""
-    return " ".join(place.text.partition("{")[0].split())
+def _behind_name(thing: syntax.Statement) -> str:
+    """The words of a statement behind its name and label, and before its block: `dynamic in drums to DR 1`."""
+    name, label = getattr(thing, "name", None), getattr(thing, "label", None)
+    named = [word.span.end for word in (name, label) if isinstance(word, syntax.Word)]
+    start = max(named, default=thing.span.start)
+    rest = Span(thing.span.source, start, max(start, thing.span.end)).text.partition("{")[0]
+    return " ".join(rest.lstrip(":").split())

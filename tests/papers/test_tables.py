@@ -324,7 +324,9 @@ class TestOthers:
         assert any("rigdsl check says why" in note for note in made("control-sheet", facts)[0].notes)
 
     def test_tonight_against_the_house(self) -> None:
-        assert [row["name"] for row in only("tonight", "Taken away")] == ["old"]
+        assert only("tonight", "Taken away") == [
+            {"what": "source", "name": "old", "label": "Old mic", "was": "dynamic in wing to SL 8 via lead 10 m"}
+        ]
         assert only("tonight", "Changed") == [
             {"what": "patch", "name": "DESK.ch 16", "now": "unpatched"},
             {
@@ -336,7 +338,20 @@ class TestOthers:
             },
             {"what": "box", "name": "SL", "label": "Stage rack", "now": 'note "behind the curtain"'},
         ]
-        assert [row["name"] for row in only("tonight", "Added")] == ["gtr", "keys", "kick", "oh", "wdg"]
+        added = only("tonight", "Added")
+        assert [row["name"] for row in added if row["what"] in ("source", "output")] == [
+            "gtr",
+            "keys",
+            "kick",
+            "oh",
+            "wdg",
+        ]
+        assert [(row["name"], row["where"]) for row in added if row["what"] in ("patch", "keep")] == [
+            ("DESK.ch 1", "from kick"),
+            ("DESK.ch 2-5", "from oh, gtr, keys"),
+            ("wdg", "from DESK.mix 1"),
+            ("DR.panel 4", "for guest"),
+        ]
 
     def test_tonight_is_held_against_what_it_uses_and_not_against_the_oldest_file(self) -> None:
         """A file between the two has plugged, changed and taken away: that is how the house stands."""
