@@ -196,16 +196,19 @@ def label_for_name(trouble: Trouble, here: Token) -> Said | None:
 
 
 def date(trouble: Trouble, here: Token) -> Said | None:
-    """Anything but a date behind `until`."""
-    if trouble.accepted != {"DATE"}:
+    """Anything but a date behind `until`, or one that begins as a number in the head: `6.2.2027`, `28/11/2026`."""
+    in_head = trouble.in_block and trouble.word == "rig" and [token.text for token in trouble.line[:1]] == ["date"]
+    begun = trouble.line[1:] if in_head else []
+    if not begun and (trouble.accepted != {"DATE"} or here.kind in ("UNKNOWN", "OPEN_QUOTE")):
         return None
-    last = here
-    for token in trouble.rest[1:]:
+    first, *others = [*begun, *trouble.rest]
+    last = first
+    for token in others:
         if token.start != last.end:
             break
         last = token
-    text = trouble.source.text[here.start : last.end][:40]
-    return trouble.span(here, last), f"`{text}` is no date", "a date is year, month and day: `2026-12-31`"
+    text = trouble.source.text[first.start : last.end][:40]
+    return trouble.span(first, last), f"`{text}` is no date", "a date is year, month and day: `2026-12-31`"
 
 
 def quotes(trouble: Trouble, here: Token) -> Said | None:
@@ -341,6 +344,7 @@ def _words(trouble: Trouble, rest: list[Token]) -> list[Token]:
 
 
 CASES: tuple[Callable[[Trouble, Token], Said | None], ...] = (
+    date,
     odd_character,
     first_word,
     group_word,
@@ -353,7 +357,6 @@ CASES: tuple[Callable[[Trouble, Token], Said | None], ...] = (
     name_with_digit,
     name_with_slash,
     label_for_name,
-    date,
     model,
     name_and_colon,
     near_word,

@@ -6,8 +6,11 @@ the trade, and its help shows how the statement should read.
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from rigdsl.finding import Finding, Level
-from rigdsl.syntax.cases import CASES, RULES, Said, broken_over, gap, odd_character, unit
+from rigdsl.syntax.cases import CASES, RULES, Said, broken_over, date, gap, odd_character, unit
+from rigdsl.syntax.oddities import oddity
 from rigdsl.syntax.tokens import Token
 from rigdsl.syntax.trouble import Trouble, named
 from rigdsl.text import Source, Span
@@ -42,7 +45,7 @@ def _said(trouble: Trouble) -> tuple[str, Said]:
     for case in CASES:
         said = case(trouble, here)
         if said:
-            whole = case is odd_character or not trouble.at
+            whole = case is odd_character or not trouble.at or (case is date and trouble.in_block)
             return RULES.get(case, SYNTAX), said if whole else _with_form(trouble, said)
     return SYNTAX, (trouble.span(here), f"{named(here)} cannot stand here", trouble.help)
 
@@ -77,6 +80,11 @@ def _brace(trouble: Trouble) -> Said:
 def unclosed(source: Source, tokens: list[Token], brace: Token) -> Finding:
     """The finding about a `{` without its `}`."""
     subject = Trouble(source, tokens, 0, (0,)).subject
+    behind = takewhile(lambda token: token.text != "\n", tokens[tokens.index(brace) :])
+    quote = next((token for token in behind if token.kind == "OPEN_QUOTE"), None)
+    if quote is not None:  # whatever was to close the block stands inside it
+        start, end, message, help = oddity(quote)
+        return _finding(Span(source, start, end), subject, message, LOST["statement"], help)
     return _finding(
         Span(source, brace.start, brace.end),
         subject,
