@@ -137,7 +137,8 @@ def _link(facts: Cabling, cable: Cable) -> Edge:
 def _stub(facts: Cabling, stub: Stub) -> Node:
     """Sources or outputs that are plugged into one group: how many, and which."""
     legs = facts.stubs[stub]
-    names = ", ".join(_times(facts.rig.thing(leg).title, lines) for leg, lines in _things(legs).items())
+    titles = [_times(facts.rig.thing(leg).title, lines) for leg, lines in _things(legs).items()]
+    names = ("; " if any("," in title for title in titles) else ", ").join(titles)  # a label may have commas of its own
     word = stub.what if len(legs) > 1 else stub.what.removesuffix("s")
     about = tuple(dict.fromkeys(leg.name for leg in legs))
     side: Align = "right" if stub.what == "sources" else "left"
