@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import click
@@ -15,7 +14,7 @@ from rigdsl.finding import Level
 from rigdsl.lint.order import worst_first
 from rigdsl.lint.settings import LEVELS
 from rigdsl.reports.look import Look
-from rigdsl.reports.review_json import review_json
+from rigdsl.reports.review_json import review_json, reviews_json
 from rigdsl.reports.review_md import review_md
 from rigdsl.reports.review_text import review_text
 from rigdsl.review import Review, review
@@ -44,7 +43,8 @@ def command(states: tuple[str, ...], form: str, out: str | None, fail_on: str, p
 
     OLD and NEW are two rig files, two folders, or two commits of the git repository, with RIG or for every rig of the
     project; with one commit, it is held against the files as they are. The checkout is not touched: gear and venue
-    files are read as each side has them. Levels and options of rules are those of the project as it is.
+    files are read as each side has them. Levels and options of rules are those of the project as it is. Two acts of
+    one night make a changeover: what to unplug, to plug and to move, zone by zone.
 
     Example: rigdsl compare main HEAD shows/friday.rig --as md
     """
@@ -67,7 +67,8 @@ def _side(show: Show) -> Side:
 
 def _made(found: list[tuple[Pair, Review]], form: str, looked_at: int) -> bytes:
     if form == "json":
-        return _json(found, looked_at)
+        one_rig = found[0][1] if looked_at == 1 else None
+        return review_json(one_rig) if one_rig else reviews_json([(pair.title, one) for pair, one in found])
     if form == "changeover":
         sheets = (_changeover(pair, one) for pair, one in found)
         return "\n".join(sheets).encode("utf-8", "replace")
@@ -103,13 +104,6 @@ def _changeover(pair: Pair, found: Review) -> str:
 
     tables = changeover(pair.old.paths, pair.new.paths, found)
     return paper_md(Printed("changeover", "Changeover", tables), pair.new.rig)
-
-
-def _json(found: list[tuple[Pair, Review]], looked_at: int) -> bytes:
-    if looked_at == 1:
-        return review_json(found[0][1])
-    rigs = [{"rig": pair.title, **json.loads(review_json(one))} for pair, one in found]
-    return json.dumps({"rigs": rigs}, indent=2, ensure_ascii=False).encode("utf-8", "replace") + b"\n"
 
 
 def _title(pair: Pair) -> str:

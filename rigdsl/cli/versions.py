@@ -108,10 +108,10 @@ def _rigs(folder: str, packs: Packs) -> dict[str, str]:
     root = project_root(os.path.join(folder, "-"))
     config = config_of(root, packs)
     here = [entry.path for entry in entries([folder], config) if entry.is_rig]
-    return {typed_from(path, folder): path for path in here}
+    return {_from(path, folder): path for path in here}
 
 
-def typed_from(path: str, folder: str) -> str:
+def _from(path: str, folder: str) -> str:
     """A path from a folder on, with `/`."""
     return os.path.relpath(path, folder).replace(os.sep, "/")
 

@@ -2,35 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigdsl.finding import Finding, Level
 from rigdsl.reports.check_json import dumped
 from rigdsl.review import Review
 
-__all__ = ["review_json"]
+__all__ = ["review_json", "reviews_json"]
 
 
 def review_json(found: Review) -> bytes:
-    """The document, in UTF-8."""
-    return dumped(
-        {
-            "changes": [
-                {
-                    "kind": change.kind,
-                    "what": change.what,
-                    "name": change.name,
-                    "fields": {name: list(values) for name, values in change.fields.items()},
-                    "effects": list(change.effects),
-                }
-                for change in found.changes
-            ],
-            "effects": list(found.more),
-            "findings": {"new": list(map(_finding, found.new)), "gone": list(map(_finding, found.gone))},
-            "totals": {total.name: [total.was, total.now] for total in found.totals},
-        }
-    )
+    """The document of one rig, in UTF-8."""
+    return dumped(_record(found))
+
+
+def reviews_json(found: Sequence[tuple[str, Review]]) -> bytes:
+    """The document of several rigs by their files, in UTF-8."""
+    return dumped({"rigs": [{"rig": rig, **_record(one)} for rig, one in found]})
+
+
+def _record(found: Review) -> dict[str, Any]:
+    return {
+        "changes": [
+            {
+                "kind": change.kind,
+                "what": change.what,
+                "name": change.name,
+                "fields": {name: list(values) for name, values in change.fields.items()},
+                "effects": list(change.effects),
+            }
+            for change in found.changes
+        ],
+        "effects": list(found.more),
+        "findings": {"new": list(map(_finding, found.new)), "gone": list(map(_finding, found.gone))},
+        "totals": {total.name: [total.was, total.now] for total in found.totals},
+    }
 
 
 def _finding(finding: Finding) -> Mapping[str, Any]:
