@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from rigdsl.papers import PAPERS, Cell, Facts, PaperSettings, Table
 from rigdsl.paths import Paths
 from rigdsl.rig import DictReader, Rig, load
 
-__all__ = ["HOUSE", "NIGHT", "facts_of", "made", "records"]
+__all__ = ["EXAMPLES", "HOUSE", "NIGHT", "facts_of", "made", "only", "records"]
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/shows/*.rig"))
 
 HOUSE = """\
 cable c6 "Cat 6" { medium twisted-pair; category 6; weight 0.05 kg/m }
@@ -93,3 +96,8 @@ def made(name: str, facts: Facts | None = None) -> tuple[Table, ...]:
 def records(table: Table) -> list[dict[str, Cell]]:
     """Its rows by heading, without what is empty."""
     return [{head: cell for head, cell in zip(table.columns, row, strict=True) if cell != ""} for row in table.rows]
+
+
+def only(name: str, title: str, facts: Facts | None = None) -> list[dict[str, object]]:
+    (table,) = (table for table in made(name, facts) if table.title == title)
+    return list(map(dict, records(table)))
