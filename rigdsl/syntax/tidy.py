@@ -6,7 +6,7 @@ words and remarks, the same meaning, and nothing left to do; else the text is no
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_right
 from collections.abc import Collection, Iterator, Sequence
 from typing import Any, NamedTuple
 
@@ -43,7 +43,7 @@ class _Read(NamedTuple):
 
     said: tuple[Any, ...]
     broken: Collection[int] = ()
-    count: int = 0
+    left: int = 0
 
 
 class _Plain:
@@ -62,9 +62,9 @@ def tidy(source: Source, lines: Lines | None = None) -> Tidied:
         done = rows(found, read.broken, _outside(source, lines))
         text = _text(source, done, lines)
         if text == source.text:
-            return Tidied(text, read.count)
+            return Tidied(text, read.left)
         after = Source(source.path, text)
-        return Tidied(text, read.count, _doubt(source, found, read, after, _now(done, lines), rules))
+        return Tidied(text, read.left, _doubt(source, found, read, after, _now(done, lines), rules))
 
 
 def _outside(source: Source, lines: Lines | None) -> Collection[int]:
@@ -145,18 +145,14 @@ def _read(source: Source, found: Sequence[Token], rules: Actions) -> _Read:
 
 def _in_pieces(source: Source, found: Sequence[Token], rules: Actions) -> _Read:
     """The slow road: each statement alone, and the lines of those that cannot be read."""
-    said: list[Any] = []
+    cut = list(pieces(source.text))
+    meant = [_meaning(piece, rules) for piece in cut]
     broken: set[int] = set()
-    count = 0
-    cut = [(piece, _meaning(piece, rules)) for piece in pieces(source.text)]
-    for first, last, together in _on_lines(source, found, [piece for piece, _ in cut]):
-        lost = sum(cut[at][1] is None for at in together)
-        count += lost
-        if lost:
+    for first, last, together in _on_lines(source, found, cut):
+        if any(meant[at] is None for at in together):
             broken.update(range(first, last + 1))
-    for piece, meaning in cut:
-        said.append(_words(piece.tokens) if meaning is None else meaning)
-    return _Read(tuple(said), broken, count)
+    said = [_words(piece.tokens) if one is None else one for piece, one in zip(cut, meant, strict=True)]
+    return _Read(tuple(said), broken, sum(one is None for one in meant))
 
 
 def _meaning(piece: Piece, rules: Actions) -> Any:
@@ -169,18 +165,16 @@ def _meaning(piece: Piece, rules: Actions) -> Any:
 
 def _on_lines(source: Source, found: Sequence[Token], cut: Sequence[Piece]) -> Iterator[tuple[int, int, range]]:
     """First and last line of pieces that share lines, and which those are. Loose ends go with what is before them."""
-    starts = [token.start for token in found if token.kind not in SILENT and token.kind != "_SEP"]
     ends = [token.end for token in found if token.kind not in SILENT and token.kind != "_SEP"]
-    first, last, since = 0, 0, 0
-    for at, piece in enumerate(cut):
-        begins = source.position(piece.tokens[0].start).line
-        follower = cut[at + 1].tokens[0].start if at + 1 < len(cut) else len(source.text)
-        until = source.position(ends[max(bisect_left(starts, follower) - 1, 0)]).line
+    starts = [piece.tokens[0].start for piece in cut]
+    since, first, last = 0, 1, 0
+    for at, (start, following) in enumerate(zip(starts, [*starts[1:], len(source.text) + 1], strict=True)):
+        begins = source.position(start).line
         if at and begins > last:
             yield first, last, range(since, at)
-            since = at
-        if since == at:
-            first = begins
-        last = max(until, begins) if since == at else max(last, until)
+        if begins > last:
+            since, first = at, begins
+        # The last word before the next piece: its end is not behind where that begins.
+        last = source.position(ends[bisect_right(ends, following) - 1]).line
     if cut:
         yield first, last, range(since, len(cut))
