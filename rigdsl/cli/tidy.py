@@ -16,9 +16,9 @@ from rigdsl.cli.streams import document, notice, write
 from rigdsl.cli.trouble import CANNOT, Trouble
 from rigdsl.config import Config
 from rigdsl.reports.look import clean
+from rigdsl.reports.report import counted
 from rigdsl.rig import Unread, project_root
 from rigdsl.rig.readers import decoded
-from rigdsl.rig.units import counted
 from rigdsl.syntax.tidy import Lines, Tidied, tidy
 from rigdsl.text import Source
 
@@ -61,7 +61,7 @@ def command(paths: tuple[str, ...], check: bool, diff: bool, lines: str | None) 
         raise Trouble("`--lines` is for one file: name it")
     statuses = [_one(file, wanted) for file in files]
     if not any(statuses) and not diff and STDIN not in paths:
-        click.echo(f"nothing to tidy in {counted(len(statuses), 'file')}")
+        click.echo(f"nothing to tidy in {counted([(len(statuses), 'file')]) or 'no file'}")
     return _ended(statuses, check or diff)
 
 
@@ -131,13 +131,15 @@ def _one(file: Opened, wanted: Wanted) -> int:
 def _require_lines(text: Source, lines: Lines | None) -> None:
     there = text.text.count("\n") + (not text.text.endswith("\n"))
     if lines and lines.first > there:
-        raise Trouble(f"`{clean(text.path)}` has {counted(there, 'line')}, and `--lines` begins at {lines.first}")
+        raise Trouble(
+            f"`{clean(text.path)}` has {counted([(there, 'line')]) or 'no line'}, and `--lines` begins at {lines.first}"
+        )
 
 
 def _tell_left(file: Opened, done: Tidied) -> None:
     if done.left:
         one = done.left == 1
-        what = f"{counted(done.left, 'statement')} that cannot be read {'stays' if one else 'stay'}"
+        what = f"{counted([(done.left, 'statement')])} that cannot be read {'stays' if one else 'stay'}"
         why = "`rigdsl check` says why"
         notice(clean(f"{file.path}: {what} as {'it is' if one else 'they are'}; {why}"))
 

@@ -75,7 +75,8 @@ def _outside(source: Source, lines: Lines | None) -> Collection[int]:
 
 
 def _text(source: Source, done: Sequence[Row], lines: Lines | None) -> str:
-    return ended(done, source.text, lines is None or lines.last >= len(source.line_starts))
+    to_end = lines is None or lines.first <= len(source.line_starts) <= lines.last
+    return ended(done, source.text, to_end)
 
 
 def _now(done: Sequence[Row], lines: Lines | None) -> Lines | None:
@@ -174,7 +175,7 @@ def _on_lines(source: Source, found: Sequence[Token], cut: Sequence[Piece]) -> I
             yield first, last, range(since, at)
         if begins > last:
             since, first = at, begins
-        # The last word before the next piece: its end is not behind where that begins.
-        last = source.position(ends[bisect_right(ends, following) - 1]).line
+        # The last word before the next piece, whose end is not behind where that begins; or a brace hidden in a quote.
+        last = source.position(max(ends[bisect_right(ends, following) - 1], cut[at].tokens[-1].end)).line
     if cut:
         yield first, last, range(since, len(cut))

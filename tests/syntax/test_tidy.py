@@ -98,7 +98,10 @@ def set_anew(text: str) -> str:
         ("clock A#one\t ", "clock A  #one"),
         ("clock A;  #  one   two", "clock A  #  one   two"),
         ("   # one\nclock A", "# one\nclock A"),
-        ("cable c { # one\n# two\na # three\n      # four\n} # five", "C  # one\n  # two\n  a  # three\n  # four\n}  # five"),
+        (
+            "cable c { # one\n# two\na # three\n      # four\n} # five",
+            "C  # one\n  # two\n  a  # three\n  # four\n}  # five",
+        ),
         ("cable c { # one\n}", "C  # one\n}"),
         ("cable c { a # one\nb } # two", "C\n  a  # one\n  b\n}  # two"),
         ("; # one", "# one"),
@@ -165,7 +168,10 @@ def spread(text: str, space: Callable[[], str], gap: Callable[[], str], some: Ca
         if word == "}":
             made += gap()
         blank = space()
-        apart = words(made[-200:] + blank + word)[-1:] == [word] and words(made[-200:] + blank)[-1:] == words(made[-200:])[-1:]
+        apart = (
+            words(made[-200:] + blank + word)[-1:] == [word]
+            and words(made[-200:] + blank)[-1:] == words(made[-200:])[-1:]
+        )
         made += (blank if apart else " ") + word
         if word == "{":
             made += gap()
@@ -232,7 +238,9 @@ def test_a_line_has_one_layout(statement: str) -> None:
     chance = Random(statement)
     once = set_anew(statement)
     for _ in range(5):
-        other = spread(statement, lambda: chance.choice(["", " ", "  ", "\t"]), lambda: chance.choice(["", ";"]), lambda: ";")
+        other = spread(
+            statement, lambda: chance.choice(["", " ", "  ", "\t"]), lambda: chance.choice(["", ";"]), lambda: ";"
+        )
         assert set_anew(other) == once
 
 
@@ -251,7 +259,11 @@ def test_a_line_has_one_layout(statement: str) -> None:
         ('zone a "x\n  y"  at\nclock  D', 'zone a "x\n  y"  at\nclock D\n', 1),
         ("clock  D }\n clock  E", "clock  D }\nclock E\n", 1),
         ("zone a at (1,\n    2) m\nclock  D", "zone a at (1,\n    2) m\nclock D\n", 1),
-        ("<<<<<<<  mine\nclock  D\n=======\nclock  E\n>>>>>>>", "<<<<<<<  mine\nclock D\n=======\nclock E\n>>>>>>>\n", 3),
+        (
+            "<<<<<<<  mine\nclock  D\n=======\nclock  E\n>>>>>>>",
+            "<<<<<<<  mine\nclock D\n=======\nclock E\n>>>>>>>\n",
+            3,
+        ),
         ("oops  {\n# in it\n   }\n   # below\nclock  D", "oops  {\n# in it\n   }\n# below\nclock D\n", 1),
         ("x  =  1; cable c {\n a\n   }", "x  =  1; cable c {\n a\n   }\n", 1),
     ],
@@ -260,12 +272,22 @@ def test_what_cannot_be_read_stays_as_it_is(before: str, after: str, left: int) 
     assert tidied(before) == Tidied(after, left)
 
 
-BROKEN = ["box   B", "source  kick in  at", "x = 1", "link  X via", "model m  { inputs  }", "zone “a”  is", "clock A  B"]
+BROKEN = [
+    "box   B",
+    "source  kick in  at",
+    "x = 1",
+    "link  X via",
+    "model m  { inputs  }",
+    "zone “a”  is",
+    "clock A  B",
+]
 
 
 @given(st.lists(st.tuples(st.sampled_from(BROKEN), laid_out()), min_size=1, max_size=4))
 def test_the_rest_is_set_as_if_it_stood_alone(parts: list[tuple[str, str]]) -> None:
-    done = tidied("".join(f"{broken}\n{healthy}\n" for broken, healthy in parts))
+    # Indented: in a file with a mistake, a word in column 1 that could open a statement ends the block it stands in.
+    text = "".join(f"{broken}\n" + re.sub("(?m)^", " ", healthy) + "\n" for broken, healthy in parts)
+    done = tidied(re.sub("(?m)^ +$", "", text))
     assert done.left == len(parts)
     expected = [line for broken, healthy in parts for line in (broken, *set_anew(healthy).split("\n"))]
     assert [line for line in done.text.split("\n") if line] == [line for line in expected if line]
@@ -282,7 +304,7 @@ def test_any_text_is_left_alone_or_says_the_same(text: str) -> None:
     done = tidy(Source("test.rig", text.replace("\r", "")))
     if done.doubt == "":
         assert tidy(Source("test.rig", done.text)) == done
-        assert [shown for shown in meaning(done.text)] == meaning(text.replace("\r", ""))
+        assert meaning(done.text) == meaning(text.replace("\r", ""))
 
 
 @settings(max_examples=200)
@@ -409,7 +431,7 @@ def _grow(found: list[Row]) -> list[Row]:
 def test_a_layout_that_goes_wrong_is_seen(
     spoil: Callable[[list[Row]], list[Row]], doubt: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    calls = iter([spoil, *[_grow if spoil is _grow else list] * 9])
+    calls = iter([spoil, list])
     right = tidying.rows
     monkeypatch.setattr(tidying, "rows", lambda *given: next(calls)(right(*given)))
     assert tidy(Source("test.rig", "clock   DESK # the one\nclock   B # the other\n")).doubt == doubt
