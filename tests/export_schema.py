@@ -13,8 +13,9 @@ from pathlib import Path
 from types import NoneType, UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from rigdsl.reports.export import FORMAT, LEFT_OUT, NAMED, PAIRED, PLACE, RENAMED
+from rigdsl.reports.export import FORMAT
 from rigdsl.rig import Leg, Port, Rig
+from rigdsl.rig.record import LEFT_OUT, NAMED, PAIRED, PLACE, RENAMED
 
 __all__ = ["SCHEMA", "made"]
 

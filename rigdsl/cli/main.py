@@ -21,6 +21,7 @@ __all__ = ["COMMANDS", "main"]
 
 # What `rigdsl --help` says of each command: a command's file is imported only when it is called.
 COMMANDS = {
+    "compare": "Say what a change means on the night.",
     "check": "Tell what is wrong with rigs, and how to mend it.",
     "draw": "Draw a rig: its signal flow, its cabling, its plan.",
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from rigdsl.draw.words import cable_text, kind_text, lead_text, leg_title, short
@@ -18,14 +18,15 @@ COLUMNS = ("socket", "what is on it", "cable", "other end", "channel or mix", "p
 SOCKETS = ("inputs", "outputs", "digital", "data")
 LIVE = "loudspeaker level: amplifier off before a plug is touched"
 FREE = "free"
+NOTHING = "a line that nothing is on"
 
 
 @dataclass(frozen=True)
 class Signals:
-    """What is at each socket (lines, digital runs, what it is kept for), and the channels or mixes of each line."""
+    """What is at each socket: lines, what they come to from there or are fed by, digital runs, what it is kept for."""
 
     lines: Mapping[Port, list[Leg]]
-    desk: Mapping[Leg, tuple[Port, ...]]
+    desk: Mapping[tuple[Port, Leg], tuple[Port, ...]]
     kept: Mapping[Port, str]
     runs: Mapping[Port, list[str]]
 
@@ -40,22 +41,32 @@ def _box_sheets(facts: Facts) -> tuple[Table, ...]:
 
 def _signals(rig: Rig, paths: Paths) -> Signals:
     lines: dict[Port, list[Leg]] = defaultdict(list)
+    desk: dict[tuple[Port, Leg], tuple[Port, ...]] = {}
     outputs = heard(rig, paths)
-    for leg in paths.legs:
+    for channels, leg in lines_of(paths, rig.sources):
         if leg.index < len(rig.sources[leg.name].ports):
             for port in paths.walk_of(leg).came:
                 lines[port].append(leg)
-    for name, output in outputs.items():
-        for index, socket in enumerate(output.ports):
-            for port in paths.walk_back(socket).came:
-                lines[port].append(Leg(name, index))
-    desk = {leg: ports for things in (rig.sources, outputs) for ports, leg in lines_of(paths, things)}
+                desk[port, leg] = _from_here(paths, port, leg, channels)
+    for mixes, leg in lines_of(paths, outputs):
+        if leg.index < len(outputs[leg.name].ports):
+            for port in paths.walk_back(outputs[leg.name].ports[leg.index]).came:
+                lines[port].append(leg)
+                desk[port, leg] = mixes
     runs: dict[Port, list[str]] = defaultdict(list)
     for run in paths.runs:
         words = "data only" if run.data else run.protocol or "digital"
         for port in dict.fromkeys(port for piece in run.pieces for port in (piece.left, piece.right)):
             runs[port].append(words)
     return Signals(lines, desk, {port: keep.what for keep in rig.keeps for port in keep.ports}, runs)
+
+
+def _from_here(paths: Paths, port: Port, leg: Leg, channels: tuple[Port, ...]) -> tuple[Port, ...]:
+    """Those of its channels that a line comes to by way of a socket: behind a split each leg has its own."""
+    behind, pairs = paths.walk_from(port).came, [pair for pair in paths.pairs_from(leg) if pair.route]
+    here = {pair.route.right for pair in pairs if pair.route and pair.route.left in behind}
+    every = {*paths.walk_of(leg).came, *(pair.route.right for pair in pairs if pair.route)}
+    return tuple(channel for channel in channels if channel in here or channel in behind or channel not in every)
 
 
 def _sheet(rig: Rig, paths: Paths, name: str, signals: Signals) -> Table:
@@ -78,29 +89,46 @@ def _ordered(groups: list[tuple[Box, Group]]) -> list[tuple[Box, Group]]:
 def _row(rig: Rig, paths: Paths, box: Box, group: Group, port: Port, signals: Signals) -> tuple[Cell, ...]:
     own = rig.body(port.box) == port.box
     socket = short(port) if own else str(port)
-    pieces = paths.pieces.get(port, ())
     legs = list(dict.fromkeys(signals.lines.get(port, ())))
-    plugged = paths.plugs.get(port, ())
-    what = ", ".join(leg_title_of(rig, leg) for leg in legs)
-    cables = [f"{piece.link.id or ''} {cable_text(piece.link)}".strip() for piece in pieces]
-    cables += [lead_text(rig.thing(leg).lead) for leg in plugged]
-    ends = [str(piece.right) for piece in pieces]
-    ends += [rig.thing(leg).title for leg in plugged if rig.thing(leg).title not in what]
-    if not pieces and not plugged:
-        kept = signals.kept.get(port)
-        what = f"kept for {kept}" if kept else what or ("by radio" if group.wireless else FREE)
-    elif not what and group.role in ("inputs", "outputs"):
-        what = "a line that nothing is on"
-    desks = dict.fromkeys(end for leg in legs for end in signals.desk.get(leg, ()))
+    inserts = paths.inserts_through(port)
+    cables, ends = _wired(rig, paths, port, legs)
+    desks = dict.fromkeys(end for leg in legs for end in signals.desk.get((port, leg), ()))
     return (
         socket,
-        what or ", ".join(dict.fromkeys(signals.runs.get(port, ()))),
+        _what(rig, paths, group, port, signals),
         ", ".join(filter(None, dict.fromkeys(cables))),
         ", ".join(ends),
-        ports_text(desks),
+        ports_text([*desks, *(insert.at for insert in inserts)]),
         "on" if port in paths.phantom_on else "",
-        _note(rig, legs, plugged),
+        _note(rig, legs, paths.plugs.get(port, ())),
     )
+
+
+def _wired(rig: Rig, paths: Paths, port: Port, legs: list[Leg]) -> tuple[list[str], list[str]]:
+    """The cables at a socket, and their other ends; a source that is named as what is on it is not named again."""
+    pieces, plugged, told = paths.pieces.get(port, ()), paths.plugs.get(port, ()), _titles(rig, legs)
+    cables = [f"{piece.link.id or ''} {cable_text(piece.link)}".strip() for piece in pieces]
+    cables += [lead_text(rig.thing(leg).lead) for leg in plugged]
+    cables += [lead_text(insert.lead) for insert in paths.inserts_through(port)]
+    ends = [str(piece.right) for piece in pieces]
+    return cables, [*ends, *(rig.thing(leg).title for leg in plugged if rig.thing(leg).title not in told)]
+
+
+def _what(rig: Rig, paths: Paths, group: Group, port: Port, signals: Signals) -> str:
+    """The lines at a socket, else what it is for, else that it is free."""
+    lines = _titles(rig, dict.fromkeys(signals.lines.get(port, ())))
+    inserts = ports_text(insert.at for insert in paths.inserts_through(port))
+    if inserts:
+        return lines or f"insert of {inserts}"
+    if port not in paths.pieces and port not in paths.plugs:
+        kept = signals.kept.get(port)
+        return f"kept for {kept}" if kept else lines or ("by radio" if group.wireless else FREE)
+    runs = ", ".join(dict.fromkeys(signals.runs.get(port, ())))
+    return lines or (NOTHING if group.role in ("inputs", "outputs") else runs)
+
+
+def _titles(rig: Rig, legs: Iterable[Leg]) -> str:
+    return ", ".join(leg_title_of(rig, leg) for leg in legs)
 
 
 def leg_title_of(rig: Rig, leg: Leg) -> str:

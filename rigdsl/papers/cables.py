@@ -7,18 +7,21 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from rigdsl.papers.dsub import DSUB_PINS, ends_in_dsub
-from rigdsl.papers.lines import DEMO, held
-from rigdsl.papers.pieces import Piece, pieces_of
-from rigdsl.papers.stock import Lengths, Need, assigned
+from rigdsl.papers.lines import DEMO, held, some_of
+from rigdsl.papers.pieces import Piece, pieces_of, unsaid
+from rigdsl.papers.stock import Lengths, Need, TooManyError, assigned, plain
 from rigdsl.papers.table import Cell, Facts, Paper, Table
 from rigdsl.rig import Rig, natural, shown
 
-__all__ = ["CABLE_SCHEDULE", "Taken", "taken", "taken_text"]
+__all__ = ["CABLE_SCHEDULE", "Taken", "taken", "taken_text", "unsaid_note"]
 
 TO_MEASURE = "to be measured"
 SHORT = "short"
 JOINABLE = "analogue"
 WITHOUT_SCIPY = "joins were not worked out: that takes `scipy`, from `pip install 'rigdsl[papers]'`"
+TOO_MANY = (
+    "the best choice was not worked out: there are too many different lengths; round them up, or allow fewer joins"
+)
 NO_STOCK = "no stock is given for some kinds: lengths there are what is needed, and nothing was chosen"
 MEASURED = "measured from the zones, with the slack; measure again where it matters"
 JOINED = "joined cables: tape the joint, and keep it off the floor where it may get wet"
@@ -70,9 +73,9 @@ def taken(facts: Facts) -> Taken:
         needs = [_need(pieces[at], joins) for at in places]
         try:
             served = assigned(needs, owned[kind]).lengths
-        except ImportError:
-            left_out = WITHOUT_SCIPY
-            served = assigned([_need(pieces[at], 0, limited=False) for at in places], owned[kind]).lengths
+        except (ImportError, TooManyError) as trouble:
+            left_out = WITHOUT_SCIPY if isinstance(trouble, ImportError) else TOO_MANY
+            served = plain(needs, owned[kind]).lengths
         for at, one in zip(places, served, strict=True):
             lengths[at] = one
     return Taken(pieces, tuple(lengths), left_out)
@@ -86,9 +89,9 @@ def stock_of(rig: Rig) -> Mapping[str, Mapping[float, int]]:
     return owned
 
 
-def _need(piece: Piece, joins: int, *, limited: bool = True) -> Need:
+def _need(piece: Piece, joins: int) -> Need:
     assert piece.needed_m is not None, "a piece without a length asks for none"
-    most_m = piece.most_m if limited and piece.most_m is not None else float("inf")
+    most_m = piece.most_m if piece.most_m is not None else float("inf")
     return Need(piece.needed_m, most_m, joins)
 
 
@@ -133,16 +136,24 @@ def _mark(name: str, this: str, far: str) -> str:
 
 
 def _notes(rig: Rig, found: Taken) -> tuple[str, ...]:
+    owned = stock_of(rig)
     return held(
         (
             (found.left_out, bool(found.left_out)),
-            (NO_STOCK, bool(rig.stock) and any(one is None for one in found.lengths)),
-            (MEASURED, any(piece.measured for piece in found.pieces)),
+            (NO_STOCK, bool(rig.stock) and any(piece.cable.name not in owned for piece in found.pieces)),
+            (MEASURED, any(piece.measured and piece.needed_m is not None for piece in found.pieces)),
             (JOINED, any(one is not None and len(one) > 1 for one in found.lengths)),
             (_short_words(found), any(map(found.short, range(len(found.pieces))))),
+            *unsaid_note(rig),
             (DEMO, rig.head.demo),
         )
     )
+
+
+def unsaid_note(rig: Rig) -> tuple[tuple[str, bool]]:
+    """What is missing in a list of cables, because no line says which it is."""
+    names = unsaid(rig)
+    return ((f"not in this list, since no line says with which cable: {some_of(names)}", bool(names)),)
 
 
 def _short_words(found: Taken) -> str:

@@ -5,12 +5,12 @@ The cautions are common practice, no source; what the law asks for stands with l
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from rigdsl.papers.lines import DEMO, heard, held, keep_off
+from rigdsl.papers.lines import DEMO, heard, held, keep_off, some_of
 from rigdsl.papers.table import Facts, Paper, Table
 from rigdsl.paths import Paths
-from rigdsl.rig import Box, Rig, natural
+from rigdsl.rig import Box, Output, Rig, Source
 
 __all__ = ["CAUTIONS", "cautions_of"]
 
@@ -23,7 +23,8 @@ MAINS = (
 )
 PHANTOM = (
     "Phantom power",
-    "Plug in first, mute, then switch phantom on; wait before you unmute. Switch it off before a line is re-plugged.",
+    "Mute, plug in, then switch phantom on; wait before you unmute. Mute, and switch it off, before a line is "
+    "re-plugged.",
 )
 RIBBON = (
     "Ribbon microphones",
@@ -52,6 +53,7 @@ HEIGHT = (
     "Things above people's heads",
     "Rigging and flying are work for qualified people; a second fixing on everything that hangs.",
 )
+SILENT = ("record", "stream")  # outputs that nobody stands before
 HEIGHT_M = 2.0  # of a zone with boxes: above people's heads, common practice, no source
 
 
@@ -59,27 +61,27 @@ def cautions_of(rig: Rig, paths: Paths) -> Iterator[tuple[tuple[str, str], str]]
     """The cautions that fit a rig, each with what it is about there."""
     powered = _powered(rig)
     if powered:
-        yield MAINS, _names([*rig.supplies, *(() if rig.supplies else powered)])
+        yield MAINS, some_of([*rig.supplies, *(() if rig.supplies else powered)])
     if paths.phantom_on:
-        yield PHANTOM, _names(dict.fromkeys(port.box for port in paths.phantom_on))
+        yield PHANTOM, some_of(dict.fromkeys(port.box for port in paths.phantom_on))
     ribbons = [source.name for source in rig.sources.values() if keep_off(source)]
     if ribbons:
-        yield RIBBON, _names(ribbons)
+        yield RIBBON, some_of(ribbons)
     amplifiers = [name for name, box in rig.boxes.items() if _is_live(box)]
     if amplifiers:
-        yield AMPLIFIERS, _names(amplifiers)
-    outputs = heard(rig, paths)
-    if outputs:
-        yield HEARING, _names(outputs)
+        yield AMPLIFIERS, some_of(amplifiers)
+    loud = [name for name, output in heard(rig, paths).items() if output.type not in SILENT]
+    if loud:
+        yield HEARING, some_of(loud)
     crossing = _across_zones(rig)
     if crossing:
-        yield WALKWAYS, _names(crossing)
+        yield WALKWAYS, some_of(crossing)
     fibres = [link.name for link in rig.links.values() if link.lead and link.lead.cable.medium == "fibre"]
     if fibres:
-        yield FIBRE, _names(fibres)
+        yield FIBRE, some_of(fibres)
     high = [box.name for box in rig.boxes.values() if _height_m(rig, box) > HEIGHT_M]
     if high:
-        yield HEIGHT, _names(high)
+        yield HEIGHT, some_of(high)
 
 
 def _powered(rig: Rig) -> list[str]:
@@ -92,25 +94,21 @@ def _is_live(box: Box) -> bool:
 
 
 def _across_zones(rig: Rig) -> list[str]:
-    """Cables that leave their zone; first those of public zones."""
-
-    def zones(name: str) -> set[str]:
-        return {rig.boxes[rig.body(port.box)].zone for join in rig.links[name].joins for port in join}
-
-    crossing = [name for name in rig.links if len(zones(name)) > 1]
-    public = [name for name in crossing if any(rig.zones[zone].public for zone in zones(name) if zone in rig.zones)]
+    """Cables that leave their zone, those of sources and outputs too; where some come to the public, these alone."""
+    ends = {link.name: {port.box for join in link.joins for port in join} for link in rig.links.values()}
+    zones = {name: {rig.boxes[rig.body(box)].zone for box in boxes} for name, boxes in ends.items()}
+    plugs: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
+    for plug in plugs:
+        if plug.lead and plug.ports:
+            zones[plug.name] = {plug.zone, *(rig.boxes[rig.body(port.box)].zone for port in plug.ports)} - {""}
+    crossing = [name for name, some in zones.items() if len(some) > 1]
+    public = [name for name in crossing if any(rig.zones[zone].public for zone in zones[name] if zone in rig.zones)]
     return public or crossing
 
 
 def _height_m(rig: Rig, box: Box) -> float:
     zone = rig.zones.get(box.zone)
     return zone.position_m[2] if zone is not None and zone.position_m is not None else 0.0
-
-
-def _names(names: Iterable[str]) -> str:
-    """The first of them in natural order, and how many more."""
-    ordered = sorted(names, key=natural)
-    return ", ".join(ordered[:12]) + (f" and {len(ordered) - 12} more" if len(ordered) > 12 else "")
 
 
 def _cautions(facts: Facts) -> Table:

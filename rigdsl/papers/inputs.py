@@ -23,7 +23,7 @@ from rigdsl.rig import Port, Rig, ports_text
 
 __all__ = ["INPUT_LIST", "PHANTOM", "RIBBON"]
 
-PHANTOM = "phantom: plug in first, mute, then switch it on; a damaged cable or an unbalanced line may not stand it"
+PHANTOM = "phantom: mute, plug in, then switch it on; a damaged cable or an unbalanced line may not stand it"
 RIBBON = "phantom can damage a ribbon microphone that needs none: be sure that it is off before one is plugged in"
 
 COLUMNS = (

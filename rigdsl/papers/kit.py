@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from rigdsl.papers.cables import Taken, stock_of, taken
+from rigdsl.papers.cables import Taken, stock_of, taken, unsaid_note
 from rigdsl.papers.lines import DEMO, held
 from rigdsl.papers.table import Cell, Facts, Paper, Table
 from rigdsl.paths import misfits, turned
@@ -50,7 +50,7 @@ def _kit_list(facts: Facts) -> Table:
     rows = [*boxes, *cables, *rest, *_totals([*boxes, *cables], rig, found)]
     heavy = any((row.weight_kg or 0) / (row.how_many or 1) > HEAVY_KG for row in boxes)
     notes = ((MAINS, any(row.power_w for row in boxes)), (LIFT, heavy), (found.left_out, bool(found.left_out)))
-    return Table(COLUMNS, tuple(row.cells for row in rows), held((*notes, (DEMO, rig.head.demo))))
+    return Table(COLUMNS, tuple(row.cells for row in rows), held((*notes, *unsaid_note(rig), (DEMO, rig.head.demo))))
 
 
 def _boxes(rig: Rig) -> Iterator[Row]:
@@ -85,7 +85,7 @@ def _cables(rig: Rig, found: Taken, spares_percent: float) -> Iterator[Row]:
         for size in sizes:
             needed, lacking = counts[name, size], short[name, size]
             has = owned[name].get(size, 0) if name in owned and size is not None else None
-            yield _cable(kinds[name], size, needed + lacking, has, lacking if name in owned else None)
+            yield _cable(kinds[name], size, needed + lacking, has, None if has is None else lacking)
             spare = math.ceil((needed + lacking) * spares_percent / 100)
             if spare and size is not None:
                 left = None if has is None else max(0, has - needed)
@@ -176,7 +176,7 @@ def _totals(rows: list[Row], rig: Rig, found: Taken) -> Iterator[Row]:
     yield Row("total", "weight", None, None, weight_kg=sum(weights), note=_lacking(unknown, "weight"))
     powers = [row.power_w for row in rows if row.power_w is not None]
     lacking = sum(row.how_many or 0 for row in rows if row.what == "box" and row.power_w is None)
-    yield Row("total", "power", None, None, power_w=sum(powers), note=_lacking(lacking, "power"))
+    yield Row("total", "power", None, None, power_w=sum(powers), note=_lacking(lacking, "figure"))
 
 
 def _lacking(count: int, what: str) -> str:

@@ -24,12 +24,14 @@ __all__ = [
     "plugged_text",
     "preamps_of",
     "radio_text",
+    "some_of",
     "zone_text",
 ]
 
 MISSING = "some lines are plugged into nothing yet, or reach nothing: rigdsl check says what is missing"
 DEMO = "demo data"
 SPEAKER = "loudspeaker"
+MOST_NAMES = 12  # that a note lists
 
 Line = tuple[tuple[Port, ...], Leg]  # the channels or mixes of a line, and the line
 Things = Mapping[str, Source] | Mapping[str, Output]
@@ -141,6 +143,12 @@ def gain_owners(paths: Paths) -> dict[Port, str]:
                 elif port in cut or not group.remote_gain:
                     found[port] = rig.body(name)
     return found
+
+
+def some_of(names: Iterable[str]) -> str:
+    """The first of these names in natural order, and how many more there are."""
+    ordered = sorted(names, key=natural)
+    return ", ".join(ordered[:MOST_NAMES]) + (f" and {len(ordered) - MOST_NAMES} more" if ordered[MOST_NAMES:] else "")
 
 
 def held(notes: Iterable[tuple[str, bool]]) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ from rigdsl.papers.lines import (
 )
 from rigdsl.papers.table import Cell, Facts, Paper, Table
 from rigdsl.paths import Paths
-from rigdsl.rig import Output, Port, Rig, ports_text
+from rigdsl.rig import Leg, Output, Port, Rig, ports_text
 
 __all__ = ["LIVE", "LOUD", "OUTPUT_LIST"]
 
@@ -62,7 +62,7 @@ def _row(rig: Rig, paths: Paths, output: Output, line: Line) -> tuple[Cell, ...]
     between = [port for port in reversed(paths.outlets_of(leg)) if _leaves(rig, output, port)]
     amplifiers = [port for port in between if rig.boxes[port.box].kind == "amplifier"]
     return (
-        ports_text(mixes),
+        ports_text(mixes) or ", ".join(_direct(paths, leg)),
         output.name,
         label_text(rig, output, leg),
         type_text(output),
@@ -74,6 +74,12 @@ def _row(rig: Rig, paths: Paths, output: Output, line: Line) -> tuple[Cell, ...]
         radio_text(output),
         output.note,
     )
+
+
+def _direct(paths: Paths, leg: Leg) -> list[str]:
+    """The sources that feed a line without a mix between."""
+    starts = (path.start for path in paths.paths_of(leg.name) if path.leg == leg and path.complete)
+    return list(dict.fromkeys(start.name for start in starts if isinstance(start, Leg)))
 
 
 def _leaves(rig: Rig, output: Output, port: Port) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rigdsl.paths import Paths
 from rigdsl.rig import Cable, Insert, Leg, Link, Output, Port, Rig, Source, natural, ports_text
 
-__all__ = ["Piece", "pieces_of"]
+__all__ = ["Piece", "pieces_of", "unsaid"]
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,21 @@ def pieces_of(paths: Paths) -> tuple[Piece, ...]:
         *(piece for output in outputs for piece in _of_output(output)),
         *(piece for insert in _one_each(rig) for piece in _of_insert(insert)),
     )
+
+
+def unsaid(rig: Rig) -> list[str]:
+    """What is plugged, by name, and has no word of its cable: nobody knows what to bring. The air needs none."""
+    ends = {link.name: [port for join in link.joins for port in join] for link in rig.links.values() if not link.lead}
+    plugs: list[Source | Output] = [*rig.sources.values(), *rig.outputs.values()]
+    ends |= {plug.name: list(plug.ports) for plug in plugs if not plug.lead}
+    ends |= {insert.name: [insert.send, insert.back] for insert in rig.inserts if not insert.lead}
+    bare = (name for name, ports in ends.items() if any(_takes_a_plug(rig, port) for port in ports))
+    return sorted(bare, key=natural)
+
+
+def _takes_a_plug(rig: Rig, port: Port) -> bool:
+    group = rig.group(port)
+    return not group.wireless and not group.soft
 
 
 def _limits(paths: Paths) -> dict[str, float]:

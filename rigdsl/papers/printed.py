@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rigdsl.finding import similar
@@ -40,14 +40,20 @@ class Sheet:
 
 def sheets_of(paper: Printed) -> tuple[Sheet, ...]:
     """Tables of one form as one, with what each is of in the first column; tables of different forms stay apart."""
+    if len(paper.tables) < 2:
+        return tuple(Sheet("", table) for table in paper.tables)
     first = paper.tables[0]
-    if len(paper.tables) == 1:
-        return (Sheet("", first),)
     if any(table.columns != first.columns for table in paper.tables):
         return tuple(Sheet(table.title, table) for table in paper.tables)
     rows = tuple((table.title, *row) for table in paper.tables for row in table.rows)
-    notes = tuple(dict.fromkeys(note for table in paper.tables for note in table.notes))
-    return (Sheet("", Table((OF, *first.columns), rows, notes)),)
+    return (Sheet("", Table((OF, *first.columns), rows, tuple(_notes(paper.tables)))),)
+
+
+def _notes(tables: Sequence[Table]) -> Iterator[str]:
+    """Each note once, with what it is of where it is not of all."""
+    for note in dict.fromkeys(note for table in tables for note in table.notes):
+        some = [table.title for table in tables if note in table.notes]
+        yield note if len(some) == len(tables) else f"{', '.join(some)}: {note}"
 
 
 def printed(paper: Paper, facts: Facts) -> Printed:

@@ -12,11 +12,15 @@ from dataclasses import dataclass
 
 from rigdsl.paths import unserved
 
-__all__ = ["Need", "Served", "assigned"]
+__all__ = ["Need", "Served", "TooManyError", "assigned", "plain"]
 
 ROUNDING_M = 1e-6  # lengths that are equal but for the arithmetic
 
 Lengths = tuple[float, ...]
+
+
+class TooManyError(Exception):
+    """So many lengths can be joined in so many ways that it would take minutes to choose."""
 
 
 @dataclass(frozen=True, order=True)
@@ -64,14 +68,22 @@ class Served:
 
 
 def assigned(needs: Sequence[Need], owned: Mapping[float, int]) -> Served:
-    """The best choice. ImportError where it takes joins and scipy is not installed."""
-    plain = _without_joins(needs, owned)
+    """The best choice. ImportError where it takes an optimiser and scipy is not installed, TooManyError where that
+    would take minutes.
+    """
+    simple = _without_joins(needs, owned)
     too_long = any(length_m > need.most_m + ROUNDING_M for need in needs for length_m in owned)
-    if not too_long and (not plain.short or not any(need.joins for need in needs)):
-        return plain
+    if not too_long and (not simple.short or not any(need.joins for need in needs)):
+        return simple
     from rigdsl.papers.joining import best
 
     return _shared_out(needs, best(Counter(needs), owned))
+
+
+def plain(needs: Sequence[Need], owned: Mapping[float, int]) -> Served:
+    """A choice without joins and without an optimiser: what would be too long for its need is none."""
+    found = _without_joins(needs, owned).lengths
+    return Served(tuple(one if one and need.takes(one) else () for need, one in zip(needs, found, strict=True)))
 
 
 def _without_joins(needs: Sequence[Need], owned: Mapping[float, int]) -> Served:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from rigdsl.draw.words import cable_text, kind_text, lead_text
 from rigdsl.papers.lines import DEMO, held, zone_text
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.rig import Rig, natural, ports_text
+from rigdsl.rig import Rig, natural, ports_text, shown
 
 __all__ = ["TONIGHT"]
 
@@ -60,6 +60,19 @@ def _added(rig: Rig, path: str) -> Iterator[tuple[Cell, ...]]:
             thing = things[name]
             if thing.place.source.path == path:
                 yield what, name, thing.label, ports_text(thing.ports) or thing.aimed, lead_text(thing.lead)
+    yield from _added_besides(rig, path)
+
+
+def _added_besides(rig: Rig, path: str) -> Iterator[tuple[Cell, ...]]:
+    """Outboard and supplies that tonight's own file brings."""
+    for insert in rig.inserts:
+        if insert.place.source.path == path:
+            yield "insert", str(insert.at), "", ports_text((insert.send, insert.back)), lead_text(insert.lead)
+    for name in sorted(rig.supplies, key=natural):
+        supply = rig.supplies[name]
+        if supply.place.source.path == path:
+            where = rig.zones[supply.zone].label or supply.zone if supply.zone in rig.zones else ""
+            yield "supply", name, supply.label, where, f"{shown(supply.voltage_v)} V {shown(supply.current_a)} A"
 
 
 TONIGHT = Paper("tonight", "Tonight against the house", _tonight)

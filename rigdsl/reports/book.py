@@ -70,14 +70,12 @@ def book_pdf(book: Book, say: Callable[[str], None]) -> bytes:
 
 def _data(book: Book) -> dict[str, Any]:
     cover = book.cover
-    wide = any(_is_wide(paper) for paper in book.papers if any(table.strip for table in paper.tables))
-    width_mm = ACROSS_MM[book.paper_size] if wide else 0.707 * ACROSS_MM[book.paper_size]
     return {
         "title": _words(book.rig.head.title or "a rig without a name"),
         "font": FONT,
         "language": book.language,
         "paper": TYPST[book.paper_size],
-        "strip": int((width_mm - MARGINS_MM) / STRIP_MM),
+        "strip": int((ACROSS_MM[book.paper_size] - MARGINS_MM) / STRIP_MM),
         "words": {name: translated(name, book.language) for name in ("page", "of", "Contents")},
         "cover": cover and {name: list(map(_words, getattr(cover, name))) for name in ("facts", "state", "cautions")},
         "drawings": list(_drawings(book.plates)),
@@ -107,7 +105,9 @@ def _paper(paper: Printed) -> dict[str, Any]:
 
 
 def _is_wide(paper: Printed) -> bool:
-    return paper.name != ONE_SIDE and max((len(table.columns) for table in paper.tables), default=0) >= WIDE
+    """Whether it lies across the paper: strips do, to be cut as long as they can be."""
+    columns = max((len(table.columns) for table in paper.tables), default=0)
+    return paper.name != ONE_SIDE and (columns >= WIDE or any(table.strip for table in paper.tables))
 
 
 def _table(table: Table) -> dict[str, Any]:

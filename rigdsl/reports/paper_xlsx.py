@@ -6,9 +6,11 @@ import datetime
 import io
 import re
 from collections.abc import Sequence
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any
+from unicodedata import east_asian_width
 
-from rigdsl.papers import Printed, Sheet, Table, cell_text, sheets_of
+from rigdsl.papers import Cell, Printed, Sheet, Table, cell_text, sheets_of
 from rigdsl.reports.look import clean
 from rigdsl.rig import Rig
 
@@ -20,7 +22,9 @@ __all__ = ["papers_xlsx"]
 NOT_IN_NAMES = re.compile(r"[\[\]:*?/\\\x00-\x1f']")
 LONGEST_NAME = 31
 LONGEST_TEXT = 32_767  # characters in a cell (ECMA-376 leaves it to the application; this is the usual one)
-NARROWEST, WIDEST = 4, 44  # characters
+NARROWEST, WIDEST = 4, 30  # characters
+LINE_PT = 15.0  # of a row; 409 points are the most that a row may have (ECMA-376 leaves it to the application)
+MOST_LINES = 27
 PAPERS = {"letter": 1, "a3": 8, "a4": 9}  # sizes by their numbers in ECMA-376, 18.3.1.63
 EPOCH = datetime.datetime(1980, 1, 1)  # no paper knows when it was made: the same rig, the same bytes
 
@@ -73,10 +77,26 @@ def _fill(page: Worksheet, table: Table, head: Any, text: Any, note: Any) -> Non
             else:
                 page.write_number(line, at, cell, text)
             widths[at] = max(widths[at], len(cell_text(cell)) + 1)
+    widths = [min(max(width, NARROWEST), WIDEST) for width in widths]
     for at, width in enumerate(widths):
-        page.set_column(at, at, min(max(width, NARROWEST), WIDEST))
+        page.set_column(at, at, width)
+    for line, row in enumerate((table.columns, *table.rows)):
+        lines = max(map(_lines, row, widths), default=1)
+        if lines > 1:
+            page.set_row(line, LINE_PT * min(lines, MOST_LINES))
     for line, words in enumerate(table.notes, len(table.rows) + 2):
         page.write_string(line, 0, _whole(words), note)
+
+
+def _lines(cell: Cell, width: int) -> int:
+    """How many lines a cell takes in a column of so many characters.
+
+    Not every program makes a row as high as its text when it opens a workbook: one that does not prints line on line.
+    """
+    if not isinstance(cell, str) or (len(cell) < width and cell.isascii() and "\n" not in cell):
+        return 1  # most cells by far
+    text = "".join(letter * 2 if east_asian_width(letter) in "WF" else letter for letter in cell)
+    return sum(max(1, len(wrap(part, width - 1))) for part in text.splitlines()) if text else 1
 
 
 def _to_print(page: Worksheet, table: Table, title: str, size: int) -> None:

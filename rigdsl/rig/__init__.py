@@ -1,6 +1,6 @@
 """What the files are about: units, gear, and the rig with every thing resolved."""
 
-from rigdsl.rig.edits import Edit
+from rigdsl.rig.edits import NightEdit
 from rigdsl.rig.gear import MULTIMODE, SINGLE_MODE, Bridge, Cable, Group, Model, Pass, Phantom, Protocol, Slot
 from rigdsl.rig.load import Loaded, library, load, read
 from rigdsl.rig.port import Leg, Port, natural, ports_text
@@ -21,7 +21,6 @@ __all__ = [
     "Control",
     "DictReader",
     "DiskReader",
-    "Edit",
     "Group",
     "Head",
     "Insert",
@@ -31,6 +30,7 @@ __all__ = [
     "Link",
     "Loaded",
     "Model",
+    "NightEdit",
     "Output",
     "Pass",
     "Patch",

@@ -1,23 +1,23 @@
-"""What the files of a night say about those that they use: taken away, plugged elsewhere, changed, unpatched."""
+"""What the file of a night says about those that it uses: taken away, plugged elsewhere, changed, unpatched."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from rigdsl.rig.night import Tonight, declared, kind
-from rigdsl.rig.project import Project
+from rigdsl.rig.night import DIRECTIONS, Tonight, declared, kind, taken_by_entry
+from rigdsl.rig.project import File, Project
 from rigdsl.syntax import nodes as syntax
 from rigdsl.text import Span
 
-__all__ = ["Edit", "edits"]
+__all__ = ["NightEdit", "edits"]
 
 Verb = Literal["taken away", "plugged elsewhere", "changed", "unpatched"]
 
 
 @dataclass(frozen=True)
-class Edit:
+class NightEdit:
     """One thing of a used file, and what becomes of it: `was` and `now` in the words of the files."""
 
     verb: Verb
@@ -29,37 +29,52 @@ class Edit:
     place: Span
 
 
-def edits(project: Project, night: Tonight) -> tuple[Edit, ...]:
-    """All of them: what is taken away in the order of the files, then the lines of the night in theirs."""
+def edits(project: Project, night: Tonight) -> tuple[NightEdit, ...]:
+    """All of them: what is taken away in the order of the files, then the lines of the night in theirs.
+
+    What a used file does to those that it uses itself belongs to the house, as it stood before tonight.
+    """
+    entry = project.files.get(project.entry)
+    if entry is None:
+        return ()
     there = {declared(one.statement): one.statement for one in night.said if declared(one.statement)}
-    taken = tuple(_taken(one.statement) for one in night.taken)
-    return (*taken, *_told(project, there))
+    taken = tuple(_taken(one.statement) for one in taken_by_entry(project, night))
+    return (*taken, *_told(entry, there, _before(project, night)))
 
 
-def _taken(thing: syntax.Statement) -> Edit:
-    return Edit("taken away", kind(thing), declared(thing), _label(thing), _first_line(thing.span), "", thing.span)
+def _taken(thing: syntax.Statement) -> NightEdit:
+    return NightEdit("taken away", kind(thing), declared(thing), _label(thing), _first_line(thing.span), "", thing.span)
 
 
-def _told(project: Project, there: dict[str, syntax.Statement]) -> Iterator[Edit]:
-    before = {
-        one.name.text: one
-        for file in project.files.values()
-        for one in file.statements
-        if isinstance(one, syntax.Plug) and not file.shelf
-    }
-    for file in project.files.values():
+def _before(project: Project, night: Tonight) -> dict[str, syntax.Plug]:
+    """The sources and outputs of the used files, plugged as those files have it."""
+    used = [file for file in project.files.values() if file.key != project.entry and not file.shelf]
+    before: dict[str, syntax.Plug] = {}
+    for file in used:
         for one in file.statements:
-            if isinstance(one, syntax.Unpatch):
-                yield Edit("unpatched", "patch", _words(_across(one.ends)), "", "", "", one.span)
-            elif isinstance(one, syntax.Replug) and one.name.text in before:
-                thing = before[one.name.text]
-                was = _words(_across(thing.ends, thing.lead))
-                now = _words(_across(one.ends, one.lead))
-                yield Edit("plugged elsewhere", thing.word, one.name.text, _label(thing), was, now, one.span)
-            elif isinstance(one, syntax.Change) and one.name.text in there:
-                other = there[one.name.text]
-                facts = "; ".join(_words(fact.span) for fact in one.facts)
-                yield Edit("changed", kind(other), one.name.text, _label(other), "", facts, one.span)
+            if isinstance(one, syntax.Plug) and declared(one) not in night.gone[file.key]:
+                before.setdefault(declared(one), one)
+    for file in reversed(used):
+        for one in file.statements:
+            if isinstance(one, syntax.Replug) and one.name.text in before:
+                before[one.name.text] = before[one.name.text]._replace(ends=one.ends, lead=one.lead)
+    return before
+
+
+def _told(entry: File, there: Mapping[str, syntax.Statement], before: Mapping[str, syntax.Plug]) -> Iterator[NightEdit]:
+    last = {one.name.text: one for one in entry.statements if isinstance(one, syntax.Replug)}
+    for one in entry.statements:
+        if isinstance(one, syntax.Unpatch):
+            yield NightEdit("unpatched", "patch", _words(_across(one.ends)), "", "", "", one.span)
+        elif isinstance(one, syntax.Replug) and one.name.text in before and last[one.name.text] is one:
+            thing = before[one.name.text]
+            was, now = _words(_across(thing.ends, thing.lead)), _words(_across(one.ends, one.lead))
+            if one.direction.text == DIRECTIONS[thing.word]:
+                yield NightEdit("plugged elsewhere", thing.word, one.name.text, _label(thing), was, now, one.span)
+        elif isinstance(one, syntax.Change) and one.name.text in there:
+            other = there[one.name.text]
+            facts = "; ".join(_words(fact.span) for fact in one.facts)
+            yield NightEdit("changed", kind(other), one.name.text, _label(other), "", facts, one.span)
 
 
 def _label(thing: syntax.Statement) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from rigdsl.finding import Finding
@@ -11,7 +11,7 @@ from rigdsl.rig.amounts import a, alike, clipped, fault
 from rigdsl.rig.project import File, Project
 from rigdsl.syntax import nodes as syntax
 
-__all__ = ["NAMING", "Said", "Tonight", "declared", "kind", "tonight"]
+__all__ = ["DIRECTIONS", "NAMING", "Said", "Tonight", "declared", "kind", "taken_by_entry", "tonight"]
 
 Named = syntax.Zone | syntax.Box | syntax.Link | syntax.Plug | syntax.Supply
 REMOVABLE = "a link, box, source, output, supply or zone"
@@ -124,6 +124,16 @@ def _gone(project: Project, below: Mapping[str, frozenset[str]], findings: list[
         gone[key] |= {declared(one) for one in file.statements if gone[key] and _is_card_in(one, gone[key])}
         gone[key] |= {declared(one) for one in file.statements if gone[key] and _cut_off(one, gone[key])}
     return {key: frozenset(names) for key, names in gone.items()}
+
+
+def taken_by_entry(project: Project, night: Tonight) -> tuple[Said, ...]:
+    """What would still be there if the entry itself took nothing away."""
+    if not night.taken:
+        return ()
+    entry = project.files[project.entry]
+    quiet = replace(entry, statements=tuple(one for one in entry.statements if not isinstance(one, syntax.Without)))
+    earlier = _gone(replace(project, files={**project.files, entry.key: quiet}), night.below, [])
+    return tuple(one for one in night.taken if declared(one.statement) not in earlier[one.file.key])
 
 
 def _named_below(project: Project, below: frozenset[str]) -> dict[str, syntax.Statement]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from rigdsl.finding import Finding
-from rigdsl.rig.edits import Edit
+from rigdsl.rig.edits import NightEdit
 from rigdsl.rig.gear import Cable, Group, Model, Protocol
 from rigdsl.rig.port import Leg, Port
 from rigdsl.rig.signals import Accept, Clock, Control, Insert, Keep, Output, Patch, Source, Stock
@@ -59,7 +59,7 @@ class Rig:
     keeps: tuple[Keep, ...] = ()
     accepts: tuple[Accept, ...] = ()
     stock: tuple[Stock, ...] = ()
-    edits: tuple[Edit, ...] = ()
+    edits: tuple[NightEdit, ...] = ()
     models: Mapping[str, Model] = field(default_factory=dict)
     cables: Mapping[str, Cable] = field(default_factory=dict)
     protocols: Mapping[str, Protocol] = field(default_factory=dict)

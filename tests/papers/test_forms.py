@@ -22,7 +22,7 @@ from openpyxl.utils.escape import unescape
 from pypdf import PdfReader
 
 from rigdsl.papers import PAPERS, Cell, Printed, Table, cell_text, printed, sheets_of
-from rigdsl.printing import Form, bound
+from rigdsl.printing import Form, bound, lists
 from rigdsl.reports.book import Book, book_pdf
 from rigdsl.reports.paper_csv import paper_csv
 from rigdsl.reports.paper_html import papers_html
@@ -95,6 +95,25 @@ def test_numbers_are_numbers_and_the_head_stays_in_sight() -> None:
     assert page.page_setup.paperSize in (9, "9")  # A4 in ECMA-376, 18.3.1.63
     assert page.print_area
     assert page.column_dimensions["B"].width > 10
+
+
+def test_a_row_is_as_high_as_its_text() -> None:
+    """Not every program sees to it when it opens the workbook: the cautions were printed line on line."""
+    paper = small("short", "word " * 40, "大" * 40)
+    (page,) = workbook([paper]).worksheets
+    heights = [page.row_dimensions[row].height for row in (2, 3, 4)]
+    width = page.column_dimensions["A"].width
+    assert heights[0] is None
+    assert heights[1] >= 15 * 5 * 40 / width
+    assert heights[2] >= 15 * 2 * 40 / width, "letters of full width take the room of two"
+
+
+def test_notes_of_one_sheet_say_of_what_they_are() -> None:
+    """All box sheets are one sheet of the workbook: a caution of the amplifier names it."""
+    (sheet,) = sheets_of(printed(PAPERS["box-sheets"], facts_of()))
+    assert [note for note in sheet.table.notes if "amplifier off" in note] == [
+        "AMP, TOP: Left top: loudspeaker level: amplifier off before a plug is touched"
+    ]
 
 
 @pytest.mark.parametrize("text", NASTY)
@@ -177,6 +196,13 @@ def test_a_text_in_html_stays_a_text(text: str) -> None:
     assert not tree.xpath("//script")
 
 
+def test_on_a_narrow_screen_words_stay_whole() -> None:
+    """A page for a phone: the lists scroll sideways, and are not squeezed to a letter a line."""
+    style = papers_html([small("x")], rig(), "en", "a4").decode("utf-8").partition("@media print")[0]
+    assert "overflow-x: auto" in style
+    assert "overflow-wrap: anywhere" not in style.partition(".strip")[0]
+
+
 # ---- PDF
 
 
@@ -245,6 +271,30 @@ def test_the_letters_come_along() -> None:
         assert all("/FontFile3" in one or "/FontFile2" in one for one in descriptors)
 
 
+def test_what_is_said_of_a_box_stands_on_its_sheet() -> None:
+    """By the words of the club: none of its boxes has its notes on another page, under the heading of the next."""
+    show = load(EXAMPLES[0].parents[2] / "club/shows/friday.rig")
+    paper = printed(PAPERS["box-sheets"], show.facts())
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(pdf_of([paper]))).pages]
+    for table in paper.tables:
+        (page,) = (page for page in pages if table.title in page)
+        assert all(note in page.partition(table.title)[2] for note in table.notes), table.title
+
+
+def test_a_name_stays_in_its_field_of_a_strip() -> None:
+    """Two rows of fields, 12 mm from one to the next: no letter of the first comes down to the second."""
+    rows = tuple((number, *(("WMWMW WMWMW WMWMW", "red") if number == 1 else ("", ""))) for number in range(1, 17))
+    paper = Printed("strips", "Strips", (Table(("number", "name", "colour"), rows, strip=True),))
+    places: dict[str, list[float]] = {}
+
+    def seen(text: str, page: Any, line: Any, *_: Any) -> None:
+        for word in text.split():
+            places.setdefault(word, []).append(float(page[3] * line[5] + page[5]))
+
+    PdfReader(io.BytesIO(pdf_of([paper]))).pages[0].extract_text(visitor_text=seen)
+    assert min(places["red"]) > max(places["15"])
+
+
 @pytest.mark.parametrize("name", ["club/shows/friday", "hall/shows/winter-concert", "festival/shows/saturday-night"])
 def test_a_guests_sheet_is_one_side(name: str) -> None:
     show = load(Path(__file__).parents[2] / "examples" / f"{name}.rig")
@@ -253,6 +303,19 @@ def test_a_guests_sheet_is_one_side(name: str) -> None:
 
 
 # ---- all of them
+
+
+@pytest.mark.parametrize("form", ["md", "csv", "xlsx", "html", "pdf"])
+def test_a_rig_with_nothing_in_it_is_printed_too(form: str, tmp_path: Path) -> None:
+    """Papers of boxes have no table at all where there is no box."""
+    (tmp_path / "empty.rig").write_text('rig "R" { rate 48 kHz }\n', "utf-8")
+    show = load(tmp_path / "empty.rig")
+    papers = all_papers(show)
+    if form in ("md", "csv"):
+        names = {paper.name for paper in papers if lists(show, paper, form)}
+        assert names >= {"input-list", "kit-list"}
+    else:
+        assert bound(show, papers, Form(form, "a4", book=form == "pdf")).data
 
 
 def test_the_same_rig_the_same_bytes() -> None:

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linear_sum_assignment
 
-from rigdsl.papers.stock import Lengths, Need, Served, assigned
+from rigdsl.papers.stock import Lengths, Need, Served, TooManyError, assigned, plain
 
 
 def every_choice(needs: Sequence[Need], pieces: Lengths) -> Iterator[Served]:
@@ -113,3 +113,17 @@ def test_no_cable_is_taken_twice_and_each_need_is_served(needs: list[Need], owne
     used = Counter(one for some in served.lengths for one in some)
     assert all(count <= owned[length] for length, count in used.items())
     assert all(not some or need.takes(some) for need, some in zip(needs, served.lengths, strict=True))
+
+
+def test_what_would_take_minutes_is_refused() -> None:
+    """300 lengths to be joined of 20: the optimiser has more than ten thousand ways to serve them."""
+    needs = [Need(3 + number / 7, joins=2) for number in range(300)]
+    owned = {1.5 + 1.3 * number: 10 for number in range(20)}
+    with pytest.raises(TooManyError):
+        assigned(needs, owned)
+    assert plain(needs, owned).joins == 0
+
+
+def test_without_an_optimiser_nothing_is_too_long_either() -> None:
+    """A data cable beyond the reach of its protocol is none."""
+    assert plain([Need(30, 100), Need(20)], {120.0: 2}).lengths == ((), (120.0,))

@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from rigdsl.papers import PAPERS, Facts, printed, unknown_columns
+from rigdsl.papers import PAPERS, Facts, PaperSettings, printed, unknown_columns
 from rigdsl.papers.cautions import cautions_of
 from rigdsl.papers.pieces import pieces_of
 from rigdsl.paths import Paths, schedule
-from rigdsl.rig import read
+from rigdsl.rig import DictReader, read
+from rigdsl.rig import load as load_rig
 from rigdsl.show import load
 from tests.papers.made import HOUSE, NIGHT, facts_of, made, records
 
@@ -22,6 +23,37 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/shows/*.rig")
 def only(name: str, title: str, facts: Facts | None = None) -> list[dict[str, object]]:
     (table,) = (table for table in made(name, facts) if table.title == title)
     return list(map(dict, records(table)))
+
+
+SPLIT = """\
+model desk { kind console; channels ch 1-16; digital stage { protocol aes50 } }
+model nw { kind stage-box; inputs mic 1-2 { preamp; phantom 48 V 10 mA }; digital A { protocol aes50 } }
+model split { kind splitter; inputs in 1; outputs direct 1; outputs iso 1; pass in -> direct; pass in -> iso }
+zone st
+box SP is split in st
+box A is nw in st
+box B is nw in st
+box F is desk in st
+box M is desk in st
+link L1: SP.direct -- A.mic 1 via xlr 3 m
+link L2: SP.iso -- B.mic 1 via xlr 3 m
+link D1: A.A -- F.stage via cat6 9 m
+link D2: B.A -- M.stage via cat6 9 m
+source kick dynamic in st to SP 1 via xlr 3 m
+patch kick -> F.ch 1
+patch B.mic 1 -> M.ch 7
+"""
+
+
+def _desks(text: str) -> dict[str, object]:
+    """The channels that each socket of a rig leads to, as the box sheets say."""
+    rig = read(f'rig "R" {{ rate 48 kHz }}\n{text}\n')
+    return {
+        f"{table.title}.{row['socket']}": row["channel or mix"]
+        for table in made("box-sheets", Facts(rig, Paths(rig)))
+        for row in records(table)
+        if "channel or mix" in row
+    }
 
 
 class TestBoxSheets:
@@ -41,6 +73,28 @@ class TestBoxSheets:
         assert rows["mic 8"] == {"socket": "mic 8", "what is on it": "free"}
         assert rows["line 1"]["channel or mix"] == "DESK.mix 1"
         assert rows["A"] == {"socket": "A", "what is on it": "aes50", "cable": "C01 c6 30 m", "other end": "DESK.stage"}
+
+    def test_behind_a_split_each_leg_has_its_own_desk(self) -> None:
+        """By hand: before the split both desks get it, on each leg the desk at the end of that leg alone."""
+        assert _desks(SPLIT) == {
+            "SP.in": "F.ch 1, M.ch 7",
+            "SP.direct": "F.ch 1",
+            "A.mic 1": "F.ch 1",
+            "SP.iso": "M.ch 7",
+            "B.mic 1": "M.ch 7",
+        }
+
+    def test_what_is_inserted_is_on_the_sheet_of_the_outboard(self) -> None:
+        """Its sockets are taken, though no link and no source names them."""
+        night = NIGHT + (
+            "model comp { kind outboard; inputs in 1-2; outputs out 1-2; pass in -> out }\n"
+            "box CP is comp in foh\ninsert DESK.ch 1 through CP 2 via lead 2 m\n"
+        )
+        rows = {row["socket"]: row for row in only("box-sheets", "CP", facts_of(night))}
+        there = {"what is on it": "insert of DESK.ch 1", "cable": "lead 2 m", "channel or mix": "DESK.ch 1"}
+        assert rows["in 2"] == {"socket": "in 2", **there}
+        assert rows["out 2"] == {"socket": "out 2", **there}
+        assert rows["in 1"] == {"socket": "in 1", "what is on it": "free"}
 
     def test_what_is_kept_says_for_whom(self) -> None:
         rows = {row["socket"]: row for row in only("box-sheets", "DR: Drum sub-box")}
@@ -100,6 +154,16 @@ class TestCableSchedule:
             assert [row["taken m"] for row in only("cable-schedule", "", facts) if row["id"] == "wdg"] == [taken]
         assert any(note.startswith("joined cables") for note in made("cable-schedule", joined)[0].notes)
 
+    def test_where_the_best_choice_would_take_minutes_it_says_so(self) -> None:
+        """As above, through the paper: a choice without joins, and why."""
+        sources = "".join(f"source s{n} dynamic in a to D {n + 1} via xlr {3 + n / 7:.2f} m\n" for n in range(300))
+        stock = "".join(f"stock xlr {1.5 + 1.3 * n:.2f} m x 10\n" for n in range(20))
+        gear = "model d { kind console; inputs in 1-300 }\nzone a\nbox D is d in a\n"
+        rig = read(f'rig "R" {{ rate 48 kHz }}\n{gear}{sources}{stock}')
+        facts = Facts(rig, Paths(rig), settings=PaperSettings(joins=2))
+        notes = made("cable-schedule", facts)[0].notes
+        assert any("too many different lengths" in note for note in notes)
+
     def test_copper_data_is_never_joined_and_never_too_long(self) -> None:
         """AES50 on category 5e or better: 100 m (AES50-2011)."""
         for stock, taken in (
@@ -109,6 +173,28 @@ class TestCableSchedule:
         ):
             facts = facts_of(NIGHT.replace("stock c6 50 m x 1", f"stock {stock}"), joins=2)
             assert [row["taken m"] for row in only("cable-schedule", "", facts) if row["id"] == "C01"] == [taken]
+
+    def test_what_has_no_word_of_its_cable_is_said_to_be_missing(self) -> None:
+        """The trunk to the desk among them: nobody would pack it. A line by radio takes none."""
+        house = HOUSE.replace(" via c6 30 m", "") + "model rx { kind receiver; inputs air { wireless }; outputs out }\n"
+        night = (
+            NIGHT + "box RX is rx in foh\nsource hand wireless in foh to RX.air\nsource bare dynamic in wing to SL 8\n"
+        )
+        facts = facts_of(night, house)
+        for name in ("cable-schedule", "kit-list"):
+            (note,) = (note for note in made(name, facts)[0].notes if note.startswith("not in this list"))
+            assert note == "not in this list, since no line says with which cable: C01, bare"
+            assert not any(note.startswith("not in this list") for note in made(name)[0].notes)
+
+    def test_a_length_that_nobody_knows_is_neither_measured_nor_short(self) -> None:
+        rig = read(
+            'rig "R" { rate 48 kHz }\nmodel d { kind console; inputs in 1-2 }\nzone a\nbox D is d in a\n'
+            "source s dynamic in a to D 1 via xlr\nstock xlr 5 m x 2\n"
+        )
+        facts = Facts(rig, Paths(rig))
+        assert made("cable-schedule", facts)[0].notes == ()
+        (row,) = (row for row in only("kit-list", "", facts) if row["what"] == "cable")
+        assert row == {"what": "cable", "item": "Microphone cable (xlr)", "count": 1, "note": "to be measured"}
 
     def test_a_25_pin_plug_brings_its_pins(self) -> None:
         night = NIGHT.replace("keep DR.panel 4", "link L09: DR.tail 4 -- SL.mic 8 via snake8 5 m\nkeep DR.panel 4")
@@ -123,6 +209,13 @@ class TestCableSchedule:
         counted = Counter({row.name: row.count for row in schedule(found.rig)})
         rows = made("cable-schedule", found.facts())[0]
         assert len(rows.rows) == sum(counted.values()) == len(pieces_of(found.paths))
+
+
+class TestOutputList:
+    def test_a_source_that_feeds_an_output_without_a_mix_is_named(self) -> None:
+        direct = NIGHT.replace("patch DESK.mix 1 -> wdg", "patch keys -> wdg")
+        (row,) = (row for row in only("output-list", "", facts_of(direct)) if row["output"] == "wdg")
+        assert row["fed from"] == "keys"
 
 
 class TestKitList:
@@ -230,6 +323,30 @@ class TestOthers:
         ]
         assert [row["name"] for row in only("tonight", "Added")] == ["gtr", "keys", "kick", "oh", "wdg"]
 
+    def test_tonight_is_held_against_what_it_uses_and_not_against_the_oldest_file(self) -> None:
+        """A file between the two has plugged, changed and taken away: that is how the house stands."""
+        middle = (
+            'use "house.rig"\nwithout old\nreplug spare to SL 7 via lead 3 m\nchange SL { note "from the middle" }\n'
+        )
+        night = (
+            'rig "Night" { rate 48 kHz }\nuse "middle.rig"\nwithout house\nreplug spare to SL 6 via lead 6 m\n'
+            'supply S2 "Extra" 230 V 16 A in foh\n'
+            "model comp { kind outboard; inputs in 1-2; outputs out 1-2; pass in -> out }\n"
+            "box CP is comp in foh\ninsert DESK.ch 1 through CP 2 via lead 2 m\n"
+        )
+        files = {"night.rig": night, "middle.rig": middle, "house.rig": HOUSE}
+        rig = load_rig("night.rig", DictReader(files)).rig
+        facts = Facts(rig, Paths(rig), path="night.rig")
+        assert [row["name"] for row in only("tonight", "Taken away", facts)] == ["house"]
+        assert [(row["name"], row["was"], row["now"]) for row in only("tonight", "Changed", facts)] == [
+            ("spare", "SL 7 via lead 3 m", "SL 6 via lead 6 m")
+        ]
+        assert [(row["what"], row["name"], row["where"]) for row in only("tonight", "Added", facts)] == [
+            ("box", "CP", "Mixing place"),
+            ("insert", "DESK.ch 1", "CP.in 2, CP.out 2"),
+            ("supply", "S2", "Mixing place"),
+        ]
+
     def test_a_rig_that_uses_nothing_has_no_house(self) -> None:
         rig = read('rig "R" { rate 48 kHz }\nzone z\n')
         (table,) = PAPERS["tonight"].tables(Facts(rig, Paths(rig), path=rig.zones["z"].place.source.path))
@@ -271,6 +388,19 @@ class TestOthers:
         assert list(cautions_of(empty, Paths(empty))) == []
         hall = load(next(path for path in EXAMPLES if path.stem == "saturday-night"))
         assert "Fibre" in {title for (title, _), _ in cautions_of(hall.rig, hall.paths)}
+
+    def test_cautions_name_what_they_are_about(self) -> None:
+        """A lead of a source that crosses the aisle is one to trip over; nobody stands before a recorder."""
+        house = HOUSE + "zone aisle { public }\n"
+        night = NIGHT + (
+            "source host dynamic in aisle to SL 8 via lead 10 m\n"
+            "output rec record in foh from SL.line 2 via lead 10 m\npatch DESK.mix 2 -> rec\n"
+        )
+        facts = facts_of(night, house)
+        here = {title: names for (title, _), names in cautions_of(facts.rig, facts.paths)}
+        assert here["Cables where people walk"] == "host"
+        assert here["Hearing"] == "TOP, wdg"
+        assert made("cautions", facts)[0].column("caution")[1].startswith("Mute, plug in, then switch phantom on")  # type: ignore[union-attr]
 
     def test_findings_are_numbered_as_on_the_drawings(self) -> None:
         show = load(next(path for path in EXAMPLES if path.stem == "friday" and "faulty" in path.parts))

@@ -1,0 +1,137 @@
+"""A rig as things with names and fields of plain values, so that two rigs can be held against each other.
+
+Made of the same record that `rigdsl export` writes: whatever differs there differs here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator, Mapping
+from typing import Any
+
+from rigdsl.rig import Rig
+from rigdsl.rig.record import plain, used_gear
+from rigdsl.text import Source
+
+__all__ = ["KINDS", "Fields", "Items", "items_of"]
+
+Fields = Mapping[str, Any]
+Items = Mapping[tuple[str, str], Fields]  # by what a thing is and what it is called
+
+# Lists of the record, what one thing of each is, in the order in which a crew reads of them.
+KINDS = {
+    "zones": "zone",
+    "ways": "way",
+    "boxes": "box",
+    "links": "link",
+    "sources": "source",
+    "outputs": "output",
+    "patches": "patch",
+    "inserts": "insert",
+    "supplies": "supply",
+    "powers": "power",
+    "clocks": "clock",
+    "controls": "control",
+    "keeps": "keep",
+    "accepts": "accept",
+    "stock": "stock",
+    "models": "model",
+    "cables": "cable",
+    "protocols": "protocol",
+}
+
+
+def items_of(rig: Rig, own: Collection[Source]) -> Items:
+    """Every thing of a rig; a list of sockets is a thing for each of them."""
+    found: dict[tuple[str, str], Fields] = {("rig", ""): plain(rig, rig.head)}
+    used = used_gear(rig, own)
+    for kind, what in KINDS.items():
+        things = getattr(rig, kind)
+        for thing in things.values() if isinstance(things, Mapping) else things:
+            if kind not in used or thing.name in used[kind]:
+                for name, fields in SPLIT.get(kind, _named)(plain(rig, thing)):
+                    found[what, _free(found, what, name)] = fields
+    for name in rig.boxes:
+        found["box", name] = _own_facts(rig, name, found["box", name])
+    return found
+
+
+def _free(found: Items, what: str, name: str) -> str:
+    """A second thing of one name keeps its place in the order of the files."""
+    number, free = 1, name
+    while (what, free) in found:
+        number += 1
+        free = f"{name}#{number}"
+    return free
+
+
+def _own_facts(rig: Rig, name: str, fields: Fields) -> Fields:
+    """A box without what it only has from its model: that changes with the model."""
+    model = rig.boxes[name].model
+    same = ("weight_kg", "power_w", "poe_w", "gives_poe_w", "latency_s", "rate_hz", "net", "converts_rate")
+    inherited = (*same, "serial", "address", "firmware", "note")
+    box = rig.boxes[name]
+    return {
+        key: None if key in inherited and getattr(model, key, None) == getattr(box, key, None) else value
+        for key, value in fields.items()
+    }
+
+
+Named = Iterator[tuple[str, Fields]]
+
+
+def _named(thing: dict[str, Any]) -> Named:
+    yield str(thing["name"]), {key: value for key, value in thing.items() if key != "name"}
+
+
+def _way(thing: dict[str, Any]) -> Named:
+    yield " -- ".join(thing["zones"]), {key: value for key, value in thing.items() if key != "zones"}
+
+
+def _patch(thing: dict[str, Any]) -> Named:
+    """What feeds each channel, output or socket."""
+    for left, right in thing["pairs"]:
+        yield right, {"from": left, "note": thing["note"]}
+
+
+def _insert(thing: dict[str, Any]) -> Named:
+    yield str(thing["at"]), {key: value for key, value in thing.items() if key not in ("at", "name")}
+
+
+def _power(thing: dict[str, Any]) -> Named:
+    for box in thing["boxes"]:
+        yield box, {"supply": thing["supply"]}
+
+
+def _clock(thing: dict[str, Any]) -> Named:
+    yield thing["box"], {}
+
+
+def _control(thing: dict[str, Any]) -> Named:
+    for port in thing["ports"]:
+        yield port, {"by": thing["by"]}
+
+
+def _keep(thing: dict[str, Any]) -> Named:
+    for port in thing["ports"]:
+        yield port, {"for": thing["what"]}
+
+
+def _accept(thing: dict[str, Any]) -> Named:
+    yield f"{thing['rule']} on {thing['subject']}", {key: thing[key] for key in ("ports", "because", "until")}
+
+
+def _stock(thing: dict[str, Any]) -> Named:
+    yield f"{thing['cable']} {thing['length_m']:g} m", {"count": thing["count"]}
+
+
+SPLIT: Mapping[str, Callable[[dict[str, Any]], Named]] = {
+    "ways": _way,
+    "patches": _patch,
+    "inserts": _insert,
+    "powers": _power,
+    "clocks": _clock,
+    "controls": _control,
+    "keeps": _keep,
+    "accepts": _accept,
+    "stock": _stock,
+}

@@ -1,0 +1,145 @@
+"""Two states of a rig held against each other: changes with their effects, findings, totals."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from rigdsl.finding import Finding
+from rigdsl.paths import Paths, schedule
+from rigdsl.review.changes import Change, changes
+from rigdsl.review.effects import Effect, effects
+from rigdsl.review.items import items_of
+from rigdsl.review.renames import Renames, renames
+from rigdsl.rig import Rig
+from rigdsl.text import Source
+
+__all__ = ["Review", "Side", "Total", "review"]
+
+
+@dataclass(frozen=True)
+class Side:
+    """One state of a rig: with its paths, its files, and what is found in it."""
+
+    rig: Rig
+    paths: Paths
+    own: tuple[Source, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class Total:
+    """A number that a crew plans by, as it was and as it is; None where nobody knows."""
+
+    name: str
+    was: float | None
+    now: float | None
+
+
+@dataclass(frozen=True)
+class Review:
+    """What a change means. `more` are effects that hang on no single change."""
+
+    changes: tuple[Change, ...]
+    more: tuple[str, ...]
+    new: tuple[Finding, ...]
+    gone: tuple[Finding, ...]
+    totals: tuple[Total, ...]
+
+    @property
+    def nothing(self) -> bool:
+        """Nothing changes on stage."""
+        return not self.changes and not self.more and not self.new and not self.gone
+
+
+def review(old: Side, new: Side) -> Review:
+    """What is otherwise in the new state, and what follows from it."""
+    before, now = items_of(old.rig, old.own), items_of(new.rig, new.own)
+    names = renames(before, now)
+    found = changes(before, now, names)
+    told = effects(old.paths, new.paths, names) if found else ()
+    hung, more = _hung(found, told)
+    come, went = _findings(old.findings, new.findings, names)
+    return Review(hung, more, come, went, _totals(old, new))
+
+
+def _hung(found: tuple[Change, ...], told: Sequence[Effect]) -> tuple[tuple[Change, ...], tuple[str, ...]]:
+    """Each effect on the change that is nearest to it: the first of its names that something changed at."""
+    by_name: dict[str, int] = {}
+    for at, change in enumerate(found):
+        for name in (change.name, change.old_name):
+            by_name.setdefault(name, at) if name else None
+    at_change: dict[int, list[str]] = {}
+    more = []
+    for effect in told:
+        cause = next((by_name[name] for name in effect.about if name in by_name), None)
+        if cause is None:
+            more.append(effect.words)
+        else:
+            at_change.setdefault(cause, []).append(effect.words)
+    hung = (replace(change, effects=tuple(at_change.get(at, ()))) for at, change in enumerate(found))
+    return tuple(hung), tuple(more)
+
+
+def _findings(
+    old: Sequence[Finding], new: Sequence[Finding], names: Renames
+) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
+    """Those that came and those that went, by rule and subject; a subject may only be called otherwise now."""
+    fresh = {was: now for (_, was), now in names.items()}
+
+    def key(finding: Finding, *, was: bool) -> tuple[str, str]:
+        subject = finding.subject
+        if was:
+            head, sign, rest = subject.partition(".")
+            subject = f"{fresh.get(head, head)}{sign}{rest}"
+        return finding.rule, subject
+
+    before = Counter(key(finding, was=True) for finding in old)
+    now = Counter(key(finding, was=False) for finding in new)
+    come, went = now - before, before - now
+    return _taken(new, come, lambda one: key(one, was=False)), _taken(old, went, lambda one: key(one, was=True))
+
+
+def _taken(findings: Sequence[Finding], wanted: Counter[tuple[str, str]], key: object) -> tuple[Finding, ...]:
+    """So many of each kind, in their order."""
+    left, found = wanted.copy(), []
+    for finding in findings:
+        identity = key(finding)  # type: ignore[operator]
+        if left[identity]:
+            left[identity] -= 1
+            found.append(finding)
+    return tuple(found)
+
+
+# ---- totals
+
+
+def _totals(old: Side, new: Side) -> tuple[Total, ...]:
+    ours, theirs = _figures(old), _figures(new)
+    return tuple(Total(name, ours[name], theirs[name]) for name in ours)
+
+
+def _figures(side: Side) -> dict[str, float | None]:
+    rows = schedule(side.rig)
+    delays = [side.paths.delay_of(name) for name in side.rig.outputs]
+    return {
+        "cables": sum(row.count for row in rows),
+        "cable_m": round(sum(row.length_m * row.count for row in rows if row.length_m is not None), 3),
+        "weight_kg": round(sum(box.weight_kg or 0.0 for box in side.rig.boxes.values()), 3),
+        "power_w": round(sum(box.power_w or 0.0 for box in side.rig.boxes.values()), 3),
+        "free_inputs": _free_inputs(side),
+        "latency_ms": round(max((delay.latency_s for delay in delays if delay), default=0.0) * 1e3, 3),
+    }
+
+
+def _free_inputs(side: Side) -> int:
+    """Inputs that take a cable and have none, of boxes that have preamps there."""
+    ports = (
+        port
+        for box in side.rig.boxes.values()
+        for group in box.model.of_role("inputs")
+        if group.preamp and group.pluggable and not group.wireless
+        for port in box.ports(group)
+    )
+    return sum(port not in side.paths.plugs and port not in side.paths.pieces for port in ports)

@@ -1,0 +1,81 @@
+"""The changeover between two acts on one stage."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigdsl.papers import Table
+from rigdsl.review import review
+from rigdsl.review.changeover import changeover, hands
+from tests.review.made import STAGE, side
+
+
+def sheets(new: str, old: str = STAGE) -> dict[str, Table]:
+    before, after = side(old), side(new)
+    return {table.title: table for table in changeover(before.paths, after.paths, review(before, after))}
+
+
+def steps(new: str) -> list[tuple[object, ...]]:
+    return [row[:5] for row in sheets(new)["On stage"].rows]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("to SL 2 via", "to SL 4 via", [("Left wing", "plug", "Snare", "SL.mic 2", "SL.mic 4")]),
+        ('source snare "Snare" dynamic in left to SL 2 via xlr 3 m\n', "", [
+            ("Left wing", "unplug", "Snare", "SL.mic 2", ""),
+        ]),
+        ("condenser in right to SR 1", "condenser in left to SR 1", [
+            ("Left wing", "move", "Vocal", "Right wing", "Left wing"),
+        ]),
+        ("via c6 30 m", "via c6 40 m", [
+            ("Left wing", "unplug", "cable C01", "SL.A -- DESK.stage 1", ""),
+            ("Left wing", "plug", "cable C01", "", "SL.A -- DESK.stage 1"),
+        ]),
+        ("is nw8 in right", "is nw8 in left", [("Left wing", "move", "box SR", "Right wing", "Left wing")]),
+        ('"Snare"', '"Rim shot"', []),  # nothing for hands to do
+        ("-> DESK.ch 3", "-> DESK.ch 7", []),  # that is done at the desk
+    ],
+)  # fmt: skip
+def test_what_hands_do(old: str, new: str, said: list[tuple[object, ...]]) -> None:
+    text = STAGE.replace(old, new).replace("patch kick, snare -> DESK.ch 1-2", "patch kick -> DESK.ch 1")
+    found = sheets(text, STAGE.replace("patch kick, snare -> DESK.ch 1-2", "patch kick -> DESK.ch 1"))
+    assert [row[:5] for row in found["On stage"].rows] == said
+
+
+def test_zones_come_in_the_order_of_the_house_and_plugs_come_out_first() -> None:
+    new = STAGE.replace("to SR 1 via", "to SR 2 via").replace("to SL 2 via", "to SL 4 via")
+    kick = 'source kick "Kick" dynamic in left to SL 1 via xlr 3 m\n'
+    gone = new.replace(kick, "").replace("kick, snare -> DESK.ch 1-2", "snare -> DESK.ch 2")
+    assert [(row[0], row[1]) for row in steps(gone)] == [
+        ("Left wing", "unplug"),
+        ("Left wing", "plug"),
+        ("Right wing", "plug"),
+    ]
+
+
+def test_who_shares_a_socket_and_what_changes_at_the_desk() -> None:
+    other = STAGE.replace('source vox "Vocal" condenser', 'source sax "Saxophone" condenser').replace(
+        "patch vox", "patch sax"
+    )
+    found = sheets(other)
+    assert found["Who shares what"].rows == (("Right wing", "socket", "SR.mic 1", "Vocal", "Saxophone"),)
+    assert found["At the desk"].rows == (("DESK.ch 3", "vox", "sax"),)
+
+
+@pytest.mark.parametrize(("plugs", "people"), [(0, 1), (15, 1), (16, 2), (45, 3)])
+def test_how_many_people(plugs: int, people: int) -> None:
+    """Three plugs a minute each: common practice, no source."""
+    assert hands(plugs, 5) == people
+
+
+def test_nobody_plugs_a_radio() -> None:
+    receiver = "model rx { kind receiver; inputs air 1-2 { wireless }; outputs line 1-2; pass air -> line }\n"
+    radio = f"{STAGE}{receiver}box RX is rx in left\n"
+    assert sheets(radio + 'source mc "Caller" wireless in left to RX 1\n', radio)["On stage"].rows == ()
+
+
+def test_the_caution_stands_on_the_sheet() -> None:
+    """Common practice, no source."""
+    assert any("phantom off first" in note for note in sheets(STAGE)["On stage"].notes)
