@@ -20,7 +20,7 @@ from rigdsl.rig import DictReader, load
 from rigdsl.syntax import parse, tokens
 from rigdsl.syntax import tidy as tidying
 from rigdsl.syntax.forms import FORMS
-from rigdsl.syntax.layout import Row
+from rigdsl.syntax.layout import Row, rows
 from rigdsl.syntax.nodes import Broken
 from rigdsl.syntax.tidy import Lines, Tidied, tidy
 from rigdsl.text import Source
@@ -382,9 +382,10 @@ RULES = {packed.rule.name: packed.rule for packed in discover().rules}
 
 
 @pytest.mark.parametrize("name", sorted(RULES))
-def test_rigs_of_rule_pages_are_the_same_rigs(name: str) -> None:
+def test_rigs_of_rule_pages_are_in_the_layout_and_stay_the_same_rigs(name: str) -> None:
     rule: Any = RULES[name]
     for text in (page(rule).breaks, page(rule).keeps):
+        assert set_anew(text) == text.rstrip("\n") + "\n"
         loose = loosened(text, text)
         assert exported({"a.rig": set_anew(loose)}, "a.rig") == exported({"a.rig": loose}, "a.rig")
 
@@ -432,8 +433,7 @@ def test_a_layout_that_goes_wrong_is_seen(
     spoil: Callable[[list[Row]], list[Row]], doubt: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     calls = iter([spoil, list])
-    right = tidying.rows
-    monkeypatch.setattr(tidying, "rows", lambda *given: next(calls)(right(*given)))
+    monkeypatch.setattr(tidying, "rows", lambda *given: next(calls)(rows(*given)))
     assert tidy(Source("test.rig", "clock   DESK # the one\nclock   B # the other\n")).doubt == doubt
 
 
