@@ -120,7 +120,9 @@ def _one(file: Opened, wanted: Wanted) -> int:
     _require_lines(file.text, wanted.lines)
     done = tidy(file.text, wanted.lines)
     if done.doubt:
-        notice(clean(f"`{file.path}` stays as it is: {done.doubt}, which is a fault in rigdsl itself"))
+        mend = "mend first what cannot be read in it, as `rigdsl check` tells"
+        why = mend if done.left else "that is a fault in rigdsl itself"
+        notice(clean(f"`{file.path}` stays as it is: {done.doubt}; {why}"))
         return CANNOT
     _tell_left(file, done)
     data = _form(file, done, wanted)

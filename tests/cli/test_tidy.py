@@ -143,7 +143,7 @@ def test_a_layout_that_goes_wrong_is_not_written(project: Path, run: Run, monkey
         ran = run("tidy", *arguments)
         assert (ran.status, ran.out) == (2, "")
         assert ran.err == (
-            "rigdsl: `show.rig` stays as it is: it would not say the same, which is a fault in rigdsl itself\n"
+            "rigdsl: `show.rig` stays as it is: it would not say the same; that is a fault in rigdsl itself\n"
         )
     assert (project / "show.rig").read_text() == LOOSE
 
@@ -196,3 +196,14 @@ def test_the_rig_is_the_same_before_and_after(club: Path, run: Run) -> None:
     assert run("tidy").out == "tidied: friday.rig\n"
     assert run("export", "friday.rig").out == before
     assert (club / "friday.rig").read_text() == CLEAN
+
+
+def test_a_lost_quote_whose_end_depends_on_blank_lines(folder: Path, run: Run) -> None:
+    """A label is looked for over five lines at most: with fewer blank lines another quote would end it."""
+    text = 'cable c "x {\n a\n }\n\n\n\n# "y\nclock   D\n'
+    ran = run("tidy", "-", stdin=text)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err == (
+        "rigdsl: `-` stays as it is: laid out anew it would not say the same;"
+        " mend first what cannot be read in it, as `rigdsl check` tells\n"
+    )
