@@ -25,7 +25,7 @@ def surface_alone(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
 
     ## A rig that breaks it
     ```rig
-    rig "Faders for nothing" {}
+    rig "Faders for nothing" { }
     model surf24 { kind surface; data ctl }
     zone foh
     box DECK is surf24 in foh
@@ -33,7 +33,7 @@ def surface_alone(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Findin
 
     ## A rig that keeps it
     ```rig
-    rig "Faders for the engine" {}
+    rig "Faders for the engine" { }
     model surf24 { kind surface; data ctl }
     model core64 { kind engine; channels ch 1-64; mixes mix 1-24; data ctl }
     zone wing

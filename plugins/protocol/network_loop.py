@@ -25,7 +25,7 @@ def network_loop(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding
 
     ## A rig that breaks it
     ```rig
-    rig "One cable too many" {}
+    rig "One cable too many" { }
     model switch8 { kind switch; digital port 1-8 }
     zone wing
     zone foh
@@ -37,7 +37,7 @@ def network_loop(rig: Rig, paths: Paths, options: NoOptions) -> Iterator[Finding
 
     ## A rig that keeps it
     ```rig
-    rig "Two cables used as one" {}
+    rig "Two cables used as one" { }
     model switch8 { kind switch; digital port 1-8 }
     zone wing
     zone foh

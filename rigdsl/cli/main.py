@@ -32,6 +32,7 @@ COMMANDS = {
     "papers": "Print the lists that a crew works from, or the whole show book.",
     "rules": "List every rule that is checked.",
     "start": "Start a project, from nothing or from a band's input list.",
+    "tidy": "Set rig files in the one layout; what they say stays the same.",
     "trace": "Follow a source, output, socket or cable, hop by hop.",
 }
 

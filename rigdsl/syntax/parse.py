@@ -14,7 +14,7 @@ from rigdsl.syntax.tokens import scan
 from rigdsl.syntax.walk import Stuck, actions, walk
 from rigdsl.text import Source
 
-__all__ = ["Parsed", "parse"]
+__all__ = ["Parsed", "no_collector", "parse"]
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class Parsed:
 def parse(source: Source) -> Parsed:
     """The statements of a source. Nothing that a text holds makes it raise."""
     rules = actions(Builder(source))
-    with _no_collector():
+    with no_collector():
         whole = walk(scan(source.text), rules)
         if not isinstance(whole, Stuck):
             return Parsed(source, whole, ())
@@ -39,7 +39,7 @@ def parse(source: Source) -> Parsed:
 
 
 @contextmanager
-def _no_collector() -> Iterator[None]:
+def no_collector() -> Iterator[None]:
     """Nodes by the thousand and no garbage: the collector would look through them again and again in vain."""
     was_on = gc.isenabled()
     gc.disable()
