@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from math import log10, pi
+from math import log10
 
-__all__ = ["SECTIONS_M2", "class5_ohm_per_m", "fibre_loss_db", "loop_loss_db", "treble_loss_db"]
+__all__ = ["SECTIONS_M2", "class5_ohm_per_m", "fibre_loss_db", "loop_loss_db"]
 
 # IEC 60228, class 5, plain copper at 20 C: conductor in mm2 -> ohm/km, the most that is allowed
 CLASS_5 = {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91}
@@ -19,14 +19,6 @@ def class5_ohm_per_m(area_m2: float) -> float:
     area_mm2 = area_m2 * 1e6
     section = max((section for section in CLASS_5 if section <= area_mm2 * (1 + 1e-9)), default=min(CLASS_5))
     return CLASS_5[section] * section / area_mm2 / 1000
-
-
-def treble_loss_db(impedance_ohm: float, capacitance_f: float, frequency_hz: float) -> float:
-    """What a source's impedance and a cable's capacitance take off a tone, the load left out.
-
-    An RC low-pass with its corner at 1/(2 pi Z C) (E. Sengpiel, "Cable and treble damping").
-    """
-    return 10 * log10(1 + (2 * pi * frequency_hz * impedance_ohm * capacitance_f) ** 2)
 
 
 def loop_loss_db(loop_ohm: float, load_ohm: float) -> float:

@@ -54,7 +54,6 @@ def hi_z_run(rig: Rig, paths: Paths, options: LeadOptions) -> Iterator[Finding]:
     `treble-loss`, `unbalanced-run`.
     """
     yield from unbalanced_leads(
-        rig,
         paths,
         options,
         "instrument",

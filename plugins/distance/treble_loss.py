@@ -8,10 +8,9 @@ from math import pi, sqrt
 
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.rule import rule
-from rigdsl.paths import Paths
+from rigdsl.paths import Copper, Paths, longest_copper, treble_loss_db
 from rigdsl.rig import Rig, Source, shown
-from rigdsl_distance.copper import Copper, longest
-from rigdsl_distance.formulae import treble_loss_db
+from rigdsl_distance.copper import links_of
 from rigdsl_distance.words import metres, ohms
 
 __all__ = ["treble_loss"]
@@ -74,7 +73,7 @@ def treble_loss(rig: Rig, paths: Paths, options: Options) -> Iterator[Finding]:
     ## See also
     `hi-z-run` for instruments.
     """
-    for source, copper in longest(rig, paths):
+    for source, copper in longest_copper(paths):
         loss_db = treble_loss_db(source.impedance_ohm, copper.capacitance_f, options.at_khz * 1000)
         if loss_db > options.most_db + 1e-9 and not _guessed(source):
             yield _lost(source, copper, loss_db, options)
@@ -96,7 +95,7 @@ def _lost(source: Source, copper: Copper, loss_db: float, options: Options) -> F
         ),
         consequence="it sounds dull",
         help=f"{_longest(source, copper, options)}; put the preamp nearer, or an active split or a line driver between",
-        related=copper.links,
+        related=links_of(copper),
         ports=tuple(str(port) for port in source.ports),
         box=source.ports[0].box,
     )

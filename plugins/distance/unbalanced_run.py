@@ -51,7 +51,6 @@ def unbalanced_run(rig: Rig, paths: Paths, options: LeadOptions) -> Iterator[Fin
     `hi-z-run` for instruments.
     """
     yield from unbalanced_leads(
-        rig,
         paths,
         options,
         "line",

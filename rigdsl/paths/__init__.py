@@ -5,6 +5,7 @@ What falls silent when something fails is asked of `rigdsl.paths.failure`, which
 
 from rigdsl.paths.chains import Misfit
 from rigdsl.paths.connectors import PlugMisfit, WrongPlug, misfits
+from rigdsl.paths.copper import Copper, longest_copper, treble_loss_db
 from rigdsl.paths.feeding import CablePower
 from rigdsl.paths.levels import Signal
 from rigdsl.paths.load import BridgeLoad, twins
@@ -38,6 +39,7 @@ __all__ = [
     "BridgeLoad",
     "CablePower",
     "Chain",
+    "Copper",
     "Delay",
     "Fault",
     "Feed",
@@ -65,6 +67,7 @@ __all__ = [
     "branches",
     "in_parallel_ohm",
     "line_names",
+    "longest_copper",
     "loudspeakers",
     "misfits",
     "output_sockets",
@@ -72,6 +75,7 @@ __all__ = [
     "reach_on",
     "schedule",
     "shortages",
+    "treble_loss_db",
     "turned",
     "twins",
     "unserved",

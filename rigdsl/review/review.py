@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from rigdsl.finding import Finding
 from rigdsl.paths import Paths, schedule
 from rigdsl.review.changes import Change, changes
-from rigdsl.review.effects import Effect, effects
+from rigdsl.review.effect import Effect
+from rigdsl.review.effects import effects
 from rigdsl.review.items import items_of
 from rigdsl.review.renames import Renames, renames
 from rigdsl.rig import Rig

@@ -32,6 +32,8 @@ PAIRED = {("Link", "joins"), ("Patch", "pairs")}
 # Maps from words or numbers to numbers, under names that say the units.
 RENAMED = {("Protocol", "capacity"): "channels_at_hz", ("Protocol", "reach"): "reach_m"}
 
+AS_THEY_ARE = frozenset({str, int, bool, type(None)})  # most of what is written, and so looked for first
+
 
 def record(rig: Rig, own: Collection[Source]) -> dict[str, Any]:
     """All of it by the names of its fields. `own` are the user's files: of other gear, only what the rig uses."""
@@ -82,7 +84,11 @@ class _Writer:
 
     def record(self, value: Any) -> dict[str, Any]:
         """A dataclass, field by field."""
-        return {told: self.field(key, getattr(value, key[1])) for told, key in _fields(cast(Hashable, type(value)))}
+        found: dict[str, Any] = {}
+        for told, key in _fields(cast(Hashable, type(value))):
+            item = getattr(value, key[1])
+            found[told] = item if type(item) in AS_THEY_ARE else self.field(key, item)
+        return found
 
     def field(self, key: tuple[str, str], value: Any) -> Any:
         """The value of a field, by the tables above."""

@@ -54,6 +54,27 @@ def test_an_edit_and_what_it_means(old: str, new: str, said: list[str]) -> None:
     assert told(compared(STAGE, STAGE.replace(old, new) if old else new + STAGE)) == said
 
 
+KEYS = 'cable thin { medium analogue; capacitance 110 pF/m }\nsource keys "Keys" line in left to SL 3 via thin 2 m { impedance 600 ohm }\n'
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        # 10 log10(1 + (2 pi f Z C)^2), Z 600 ohm, f 20 kHz: 60 m are 6.6 nF, 1.0 dB; 2 m are 0.22 nF, nothing
+        ("thin 2 m", "thin 60 m", ["changed source keys > treble of keys: -1 dB at 20 kHz, was 0 dB"]),
+        ("thin 60 m", "thin 2 m", ["changed source keys > treble of keys: 0 dB at 20 kHz, was -1 dB"]),
+        ("thin 2 m", "thin 8 m", ["changed source keys"]),
+        ("thin 60 m", "thin 62 m", ["changed source keys"]),
+        ("impedance 600 ohm", "impedance 60 ohm", ["changed source keys"]),
+        ("110 pF/m", "8000 pF/m", ["changed cable thin > treble of keys: -3.9 dB at 20 kHz, was 0 dB"]),
+    ],
+)
+def test_treble_that_the_copper_takes(old: str, new: str, said: list[str]) -> None:
+    before = STAGE + (KEYS if old in KEYS else KEYS.replace("thin 2 m", old))
+    assert old in before
+    assert told(compared(before, before.replace(old, new))) == said
+
+
 def test_a_box_that_goes_takes_its_things_along() -> None:
     """One way out of SL where there were two; the sources behind the box are gone, and told once each."""
     gone = "\n".join(

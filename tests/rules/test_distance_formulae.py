@@ -8,14 +8,13 @@ import numpy as np
 import pytest
 from scipy import signal
 
-from rigdsl.paths import in_parallel_ohm
+from rigdsl.paths import in_parallel_ohm, treble_loss_db
 from rigdsl_distance.fibre_budget import Options
 from rigdsl_distance.formulae import (
     SECTIONS_M2,
     class5_ohm_per_m,
     fibre_loss_db,
     loop_loss_db,
-    treble_loss_db,
 )
 
 

@@ -1,0 +1,37 @@
+"""One effect of a change, and the names that it hangs on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from rigdsl.paths import Paths
+from rigdsl.rig import Leg, Port
+
+__all__ = ["Effect", "Fresh", "named", "touched"]
+
+Fresh = Mapping[str, str]  # the new names of what is only called otherwise, by their old ones
+
+
+@dataclass(frozen=True)
+class Effect:
+    """A sentence, and the names that it hangs on: the nearest first."""
+
+    words: str
+    about: tuple[str, ...]
+
+
+def named(port: Port, fresh: Fresh) -> Port:
+    """A socket of the old rig by the new name of its box."""
+    return Port(fresh.get(port.box, port.box), port.group, port.number)
+
+
+def touched(paths: Paths, leg: Leg, fresh: Fresh) -> Iterator[str]:
+    """The names of all that one line goes through: cables, boxes, sockets, models."""
+    for path in paths.paths_of(leg.name):
+        for hop in path.hops if path.leg == leg else ():
+            names = [hop.link.name, hop.cable or ""] if hop.link else [hop.cable or ""]
+            names += [end.box if isinstance(end, Port) else end.name for end in (hop.left, hop.right)]
+            names += [str(named(end, fresh)) for end in (hop.left, hop.right) if isinstance(end, Port)]
+            names += [paths.rig.boxes[end.box].model.name for end in (hop.left, hop.right) if isinstance(end, Port)]
+            yield from (fresh.get(name, name) for name in names)

@@ -1,0 +1,86 @@
+"""Where lines come to after a change: other channels, other mixes, other boxes on the way, silence."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+
+from rigdsl.lint.words import count
+from rigdsl.papers.lines import heard, lines_of
+from rigdsl.paths import Paths
+from rigdsl.review.effect import Effect, Fresh, named, touched
+from rigdsl.rig import Leg, Output, Port, Source, natural, ports_text
+
+__all__ = ["at_the_desk", "passing"]
+
+FEW = 3  # so many sources are named; more are counted
+
+
+def at_the_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+    """Sources that come to other channels, outputs that are fed by other mixes, and what falls silent or is heard."""
+    for word, before, now in (
+        ("on", _lines(old, old.rig.sources, fresh), _lines(new, new.rig.sources, {})),
+        ("fed from", _lines(old, heard(old.rig, old), fresh), _lines(new, heard(new.rig, new), {})),
+    ):
+        for leg in sorted(before.keys() & now.keys(), key=lambda leg: (natural(leg.name), leg.index)):
+            (was, old_leg), (desk, _) = before[leg], now[leg]
+            if was == desk:
+                continue
+            ways = (*touched(new, leg, {}), *touched(old, old_leg, fresh))
+            about = (leg.name, *map(str, (*desk, *was)), *ways)
+            said = _leg(new, leg)
+            if was and not desk:
+                yield Effect(f"{said}: silent, was {word} {ports_text(was)}", about)
+            elif desk and not was:
+                yield Effect(f"{said}: now heard, {word} {ports_text(desk)}", about)
+            else:
+                yield Effect(f"{said}: now {word} {ports_text(desk)}, was {ports_text(was)}", about)
+
+
+Lines = Mapping[Leg, tuple[tuple[Port, ...], Leg]]
+
+
+def _lines(paths: Paths, things: Mapping[str, Source] | Mapping[str, Output], fresh: Fresh) -> Lines:
+    """The channels or mixes of each line by its new name, and the line as its own rig has it."""
+    found = {}
+    for ports, leg in lines_of(paths, things):
+        desk = tuple(sorted((named(port, fresh) for port in ports), key=lambda port: port.key))
+        found[Leg(fresh.get(leg.name, leg.name), leg.index)] = desk, leg
+    return found
+
+
+def _leg(paths: Paths, leg: Leg) -> str:
+    thing = paths.rig.boxes.get(leg.name)
+    lines = 1 if thing is not None else len(paths.rig.thing(leg).ports)
+    return f"{leg.name} {leg.index + 1}" if lines > 1 else leg.name
+
+
+def passing(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+    """Sources that go through a box that they did not go through, or no longer do."""
+    before, now = _through(old, fresh), _through(new, {})
+    was = {name: before_name for before_name, name in fresh.items()}
+    both = {fresh.get(name, name) for name in old.rig.sources if old.arrives(name)}
+    both &= {name for name in new.rig.sources if new.arrives(name)}
+    boxes: dict[tuple[str, tuple[str, ...]], list[str]] = defaultdict(list)
+    for box in sorted(before.keys() | now.keys(), key=natural):
+        for word, some in (("now", now[box] - before[box]), ("no longer", before[box] - now[box])):
+            names = tuple(sorted(some & both, key=natural))
+            if names:
+                boxes[word, names].append(box)
+    for (word, names), through in boxes.items():
+        who = ", ".join(names) if len(names) <= FEW else count(len(names), "source")
+        verb = "passes" if len(names) == 1 else "pass"
+        ways = (*touched(new, Leg(names[0], 0), {}), *touched(old, Leg(was.get(names[0], names[0]), 0), fresh))
+        yield Effect(f"{who} {word} {verb} {', '.join(through)}", (names[0], *through, *names, *ways))
+
+
+def _through(paths: Paths, fresh: Fresh) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = defaultdict(set)
+    for name in paths.rig.sources:
+        for path in paths.paths_of(name):
+            for hop in path.hops if path.complete else ():
+                for end in (hop.left, hop.right):
+                    if isinstance(end, Port):
+                        box = paths.rig.body(end.box)
+                        found[fresh.get(box, box)].add(fresh.get(name, name))
+    return found
