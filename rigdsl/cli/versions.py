@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 import os
-import posixpath
-import subprocess
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from pathlib import Path
 
+from rigdsl.cli.commits import CommitReader, commit_of, top_of
 from rigdsl.cli.reading import entries, one
 from rigdsl.cli.trouble import Trouble
 from rigdsl.config import Config, config_of
 from rigdsl.packs import Packs
 from rigdsl.rig import DictReader, DiskReader, Reader, Unread, project_root
-from rigdsl.rig.readers import decoded
 from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
-from rigdsl.text import Source
 
 __all__ = ["Pair", "pairs_of"]
 
@@ -34,45 +30,6 @@ class Pair:
     new: Show
     old_there: bool = True
     new_there: bool = True
-
-
-@dataclass(frozen=True)
-class CommitReader:
-    """Files as a commit has them; the checkout is not touched. Paths are as a user types them, from here."""
-
-    top: Path
-    commit: str
-    root: Path
-
-    def read(self, path: str) -> Source | Unread:
-        """The file's text in the commit, or why there is none."""
-        inside = self._inside(path)
-        if inside is None:
-            return DiskReader(self.root).read(path)  # it lies outside the project, and this says so
-        done = _git(self.top, "cat-file", "blob", f"{self.commit}:{inside}")
-        if done is None:
-            message = f"there is no file `{path}` in `{self.commit[:9]}`"
-            return Unread("file-missing", message, "it may have another name there")
-        return decoded(path, done)
-
-    def same(self, path: str) -> str:
-        """One name for one file."""
-        return self._inside(path) or path
-
-    def _inside(self, path: str) -> str | None:
-        whole = posixpath.normpath(posixpath.join(Path.cwd().as_posix(), path))
-        folder, project = Path(os.path.realpath(Path(whole).parent)), Path(os.path.realpath(self.root))
-        if folder != project and project not in folder.parents:
-            return None
-        return (folder / posixpath.basename(whole)).relative_to(self.top).as_posix()
-
-    @cached_property
-    def rigs(self) -> tuple[str, ...]:
-        """The rig files of the project in the commit, as a user types them."""
-        listed = _git(self.top, "ls-tree", "-r", "-z", "--name-only", self.commit) or b""
-        names = (name for name in listed.decode("utf-8", "replace").split("\0") if name.endswith(".rig"))
-        below = (self.top / name for name in names if self.root in (self.top / name).parents)
-        return tuple(sorted(typed(str(path)) for path in below))
 
 
 def pairs_of(arguments: Sequence[str], packs: Packs) -> list[Pair]:
@@ -126,12 +83,11 @@ def _pair(title: str, old: Show | None, new: Show | None) -> Pair:
 
 def _in_git(revisions: Sequence[str], rig: str, packs: Packs) -> Iterator[Pair]:
     root = project_root(rig or os.path.join(os.curdir, "-"))
-    top = _git(root, "rev-parse", "--show-toplevel")
-    if top is None:
+    folder = top_of(root)
+    if folder is None:
         missing = f"there is no file or folder `{revisions[0]}`"
         raise Trouble(f"{missing}, and no git repository here that could have a commit of that name")
-    folder = Path(os.path.realpath(top.decode("utf-8", "replace").strip()))
-    commits = [_commit(folder, revision) for revision in revisions]
+    commits = [commit_of(folder, revision) for revision in revisions]
     config = config_of(root, packs)
     readers: list[Reader] = [CommitReader(folder, commit, Path(os.path.realpath(root))) for commit in commits]
     readers += [DiskReader(Path(os.path.realpath(root)))] if len(readers) == 1 else []
@@ -157,20 +113,3 @@ def _show(path: str, reader: Reader, config: Config) -> Show | None:
     if isinstance(start, Unread) or not headed(start):
         return None
     return opened(path, reader, config.packs, today(), config)
-
-
-def _commit(top: Path, revision: str) -> str:
-    found = _git(top, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
-    if found is None:
-        raise Trouble(f"there is no file, folder or commit called `{revision}`")
-    return found.decode("ascii", "replace").strip()
-
-
-def _git(folder: Path, *words: str) -> bytes | None:
-    """What git says; nothing where it has nothing to say, or is not there."""
-    command = ["git", "-C", str(folder), "--no-optional-locks", *words]
-    try:
-        done = subprocess.run(command, capture_output=True, check=False)
-    except OSError:
-        return None
-    return done.stdout if done.returncode == 0 else None

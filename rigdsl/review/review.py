@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -11,8 +10,9 @@ from rigdsl.paths import Paths, schedule
 from rigdsl.review.changes import Change, changes
 from rigdsl.review.effect import Effect
 from rigdsl.review.effects import effects
+from rigdsl.review.found import come_and_gone
 from rigdsl.review.items import items_of
-from rigdsl.review.renames import Renames, renames
+from rigdsl.review.renames import renames
 from rigdsl.rig import Rig
 from rigdsl.text import Source
 
@@ -61,7 +61,7 @@ def review(old: Side, new: Side) -> Review:
     found = changes(before, now, names)
     told = effects(old.paths, new.paths, names) if found else ()
     hung, more = _hung(found, told)
-    come, went = _findings(old.findings, new.findings, names)
+    come, went = come_and_gone(old.findings, new.findings, names)
     return Review(hung, more, come, went, _totals(old, new))
 
 
@@ -81,36 +81,6 @@ def _hung(found: tuple[Change, ...], told: Sequence[Effect]) -> tuple[tuple[Chan
             at_change.setdefault(cause, []).append(effect.words)
     hung = (replace(change, effects=tuple(at_change.get(at, ()))) for at, change in enumerate(found))
     return tuple(hung), tuple(more)
-
-
-def _findings(
-    old: Sequence[Finding], new: Sequence[Finding], names: Renames
-) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
-    """Those that came and those that went, by rule and subject; a subject may only be called otherwise now."""
-    fresh = {was: now for (_, was), now in names.items()}
-
-    def key(finding: Finding, *, was: bool) -> tuple[str, str]:
-        subject = finding.subject
-        if was:
-            head, sign, rest = subject.partition(".")
-            subject = f"{fresh.get(head, head)}{sign}{rest}"
-        return finding.rule, subject
-
-    before = Counter(key(finding, was=True) for finding in old)
-    now = Counter(key(finding, was=False) for finding in new)
-    come, went = now - before, before - now
-    return _taken(new, come, lambda one: key(one, was=False)), _taken(old, went, lambda one: key(one, was=True))
-
-
-def _taken(findings: Sequence[Finding], wanted: Counter[tuple[str, str]], key: object) -> tuple[Finding, ...]:
-    """So many of each kind, in their order."""
-    left, found = wanted.copy(), []
-    for finding in findings:
-        identity = key(finding)  # type: ignore[operator]
-        if left[identity]:
-            left[identity] -= 1
-            found.append(finding)
-    return tuple(found)
 
 
 # ---- totals

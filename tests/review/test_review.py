@@ -54,7 +54,10 @@ def test_an_edit_and_what_it_means(old: str, new: str, said: list[str]) -> None:
     assert told(compared(STAGE, STAGE.replace(old, new) if old else new + STAGE)) == said
 
 
-KEYS = 'cable thin { medium analogue; capacitance 110 pF/m }\nsource keys "Keys" line in left to SL 3 via thin 2 m { impedance 600 ohm }\n'
+KEYS = """\
+cable thin { medium analogue; capacitance 110 pF/m }
+source keys "Keys" line in left to SL 3 via thin 2 m { impedance 600 ohm }
+"""
 
 
 @pytest.mark.parametrize(
