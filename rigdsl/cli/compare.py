@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
+from rigdsl.cli.merges import clashes_of, merge_of, side_of
 from rigdsl.cli.reading import ended, found_packs, pack_option
 from rigdsl.cli.streams import colour, columns, document, shown, write
+from rigdsl.cli.trouble import Trouble
 from rigdsl.cli.versions import Pair, pairs_of
 from rigdsl.config.keys import NEVER
-from rigdsl.finding import Level
-from rigdsl.lint.order import worst_first
+from rigdsl.finding import Finding, Level
 from rigdsl.lint.settings import LEVELS
+from rigdsl.packs import Packs
 from rigdsl.reports.look import Look
+from rigdsl.reports.merge_json import merge_json
+from rigdsl.reports.merge_md import merge_md
+from rigdsl.reports.merge_text import merge_text
 from rigdsl.reports.review_json import review_json, reviews_json
 from rigdsl.reports.review_md import review_md
 from rigdsl.reports.review_text import review_text
 from rigdsl.review import Review, review
-from rigdsl.review.review import Side
 from rigdsl.show import Show
 
 __all__ = ["command"]
@@ -27,7 +33,7 @@ MOST_DRAWN = 8  # things whose ways are drawn in a comment
 
 
 @click.command("compare")
-@click.argument("states", nargs=-1, required=True, metavar="OLD [NEW] [RIG]")
+@click.argument("states", nargs=-1, metavar="OLD [NEW] [RIG]")
 @click.option(
     "--as",
     "form",
@@ -35,10 +41,13 @@ MOST_DRAWN = 8  # things whose ways are drawn in a comment
     default="text",
     help="Markdown is a comment; changeover is a sheet for the crew.",
 )
+@click.option("--merge", is_flag=True, help="What a merge makes that none of its branches has: --merge [COMMIT] [RIG].")
 @click.option("--out", metavar="FILE", help="Where to; else it is printed.")
 @click.option("--fail-on", type=click.Choice([*LEVELS, NEVER]), default=NEVER, help="Of what is newly found.")
 @pack_option
-def command(states: tuple[str, ...], form: str, out: str | None, fail_on: str, pack_files: tuple[str, ...]) -> int:
+def command(
+    states: tuple[str, ...], form: str, merge: bool, out: str | None, fail_on: str, pack_files: tuple[str, ...]
+) -> int:
     """Say what a change means on the night.
 
     OLD and NEW are two rig files, two folders, or two commits of the git repository, with RIG or for every rig of the
@@ -46,23 +55,46 @@ def command(states: tuple[str, ...], form: str, out: str | None, fail_on: str, p
     files are read as each side has them. Levels and options of rules are those of the project as it is. Two acts of
     one night make a changeover: what to unplug, to plug and to move, zone by zone.
 
+    Two branches may each be well, and clash when they are merged: --merge tells what only the merge makes, and which
+    commit of which branch has a part in it. It is of the merge that is under way, of the last commit, or of COMMIT.
+
     Example: rigdsl compare main HEAD shows/friday.rig --as md
     """
     packs = found_packs(pack_files)
-    pairs = pairs_of(states, packs)
-    found = [(pair, review(_side(pair.old), _side(pair.new))) for pair in pairs]
-    made = _made([(pair, one) for pair, one in found if len(found) == 1 or not one.nothing], form, len(found))
+    made, new = _merged(states, form, packs) if merge else _compared(states, form, packs)
     if out is None:
         document(made)
     else:
         write(Path(out), made)
-    worst = max((finding.level or Level.WARNING for _, one in found for finding in one.new), default=None)
+    worst = max((finding.level or Level.WARNING for finding in new), default=None)
     failed = fail_on != NEVER and worst is not None and worst >= Level[fail_on.upper()]
     return ended(packs, int(failed))
 
 
-def _side(show: Show) -> Side:
-    return Side(show.rig, show.paths, show.sources, worst_first(show.findings()))
+def _compared(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list[Finding]]:
+    """The document, and what is newly found."""
+    if not states:
+        raise Trouble("OLD is missing: name two files, two folders, or one or two commits; or a merge by --merge")
+    found = [(pair, review(side_of(pair.old), side_of(pair.new))) for pair in pairs_of(states, packs)]
+    told = [(pair, one) for pair, one in found if len(found) == 1 or not one.nothing]
+    return _made(told, form, len(found)), [finding for _, one in found for finding in one.new]
+
+
+def _merged(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list[Finding]]:
+    """The same of a merge."""
+    words = list(states)
+    commit = words.pop(0) if words and not os.path.exists(words[0]) else ""
+    if len(words) > 1 or form == "changeover":
+        raise Trouble("--merge takes a commit and a rig, or one of them, as text, JSON or Markdown")
+    rig = words[0] if words else ""
+    which = merge_of(commit, rig)
+    found = list(clashes_of(which, rig, packs))
+    new = [clash.finding for _, clashes in found for clash in clashes]
+    if form == "json":
+        return merge_json(found, which.names), new
+    if form == "md":
+        return (merge_md(found, which.names) + "\n").encode("utf-8", "replace"), new
+    return merge_text(found, which.names, Look(colour(), columns(), shown)).encode("utf-8", "replace"), new
 
 
 def _made(found: list[tuple[Pair, Review]], form: str, looked_at: int) -> bytes:

@@ -16,7 +16,7 @@ from rigdsl.rig import DictReader, DiskReader, Reader, Unread, project_root
 from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
 
-__all__ = ["Pair", "pairs_of"]
+__all__ = ["Pair", "no_show", "pairs_of", "rigs_in", "show_in"]
 
 EMPTY = DictReader({"-": ""})
 
@@ -74,8 +74,12 @@ def _from(path: str, folder: str) -> str:
 
 
 def _pair(title: str, old: Show | None, new: Show | None) -> Pair:
-    nothing = opened("-", EMPTY, Packs(), today())
-    return Pair(title, old or nothing, new or nothing, old is not None, new is not None)
+    return Pair(title, old or no_show(), new or no_show(), old is not None, new is not None)
+
+
+def no_show() -> Show:
+    """What stands in for a rig that is not there in one of its states."""
+    return opened("-", EMPTY, Packs(), today())
 
 
 # ---- commits
@@ -91,23 +95,24 @@ def _in_git(revisions: Sequence[str], rig: str, packs: Packs) -> Iterator[Pair]:
     config = config_of(root, packs)
     readers: list[Reader] = [CommitReader(folder, commit, Path(os.path.realpath(root))) for commit in commits]
     readers += [DiskReader(Path(os.path.realpath(root)))] if len(readers) == 1 else []
-    rigs = [typed(rig)] if rig else _all_rigs(readers, root, config)
+    rigs = [typed(rig)] if rig else rigs_in(readers, root, config)
     for path in rigs:
-        old, new = (_show(path, reader, config) for reader in readers)
+        old, new = (show_in(path, reader, config) for reader in readers)
         if old is None and new is None and rig:
             raise Trouble(f"there is no rig `{path}` in either state")
         if old is not None or new is not None:
             yield _pair(path, old, new)
 
 
-def _all_rigs(readers: Sequence[Reader], root: Path, config: Config) -> list[str]:
+def rigs_in(readers: Sequence[Reader], root: Path, config: Config) -> list[str]:
+    """The rigs that a project has in any of these states."""
     found = {path for reader in readers if isinstance(reader, CommitReader) for path in reader.rigs}
     if any(isinstance(reader, DiskReader) for reader in readers):
         found |= {entry.path for entry in entries([str(root)], config)}
     return sorted(found)
 
 
-def _show(path: str, reader: Reader, config: Config) -> Show | None:
+def show_in(path: str, reader: Reader, config: Config) -> Show | None:
     """The rig in one state; nothing where it is not there, or is a library there."""
     start = reader.read(path)
     if isinstance(start, Unread) or not headed(start):

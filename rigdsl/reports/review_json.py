@@ -7,9 +7,9 @@ from typing import Any
 
 from rigdsl.finding import Finding, Level
 from rigdsl.reports.check_json import dumped
-from rigdsl.review import Review
+from rigdsl.review import Change, Review
 
-__all__ = ["review_json", "reviews_json"]
+__all__ = ["change_record", "finding_record", "review_json", "reviews_json"]
 
 
 def review_json(found: Review) -> bytes:
@@ -24,23 +24,26 @@ def reviews_json(found: Sequence[tuple[str, Review]]) -> bytes:
 
 def _record(found: Review) -> dict[str, Any]:
     return {
-        "changes": [
-            {
-                "kind": change.kind,
-                "what": change.what,
-                "name": change.name,
-                "fields": {name: list(values) for name, values in change.fields.items()},
-                "effects": list(change.effects),
-            }
-            for change in found.changes
-        ],
+        "changes": [change_record(change) for change in found.changes],
         "effects": list(found.more),
-        "findings": {"new": list(map(_finding, found.new)), "gone": list(map(_finding, found.gone))},
+        "findings": {"new": list(map(finding_record, found.new)), "gone": list(map(finding_record, found.gone))},
         "totals": {total.name: [total.was, total.now] for total in found.totals},
     }
 
 
-def _finding(finding: Finding) -> Mapping[str, Any]:
+def change_record(change: Change) -> dict[str, Any]:
+    """A change with its effects."""
+    return {
+        "kind": change.kind,
+        "what": change.what,
+        "name": change.name,
+        "fields": {name: list(values) for name, values in change.fields.items()},
+        "effects": list(change.effects),
+    }
+
+
+def finding_record(finding: Finding) -> Mapping[str, Any]:
+    """A finding as two states of a rig have it in common: without a place."""
     return {
         "rule": finding.rule,
         "level": str(finding.level or Level.WARNING),

@@ -10,7 +10,7 @@ from rigdsl.reports.review_text import summary
 from rigdsl.reports.review_words import change_words, field_words, total_words
 from rigdsl.review import Change, Review
 
-__all__ = ["LARGEST", "review_md"]
+__all__ = ["LARGEST", "fitted", "review_md"]
 
 LARGEST = 60_000  # characters: hosts take 65,536 in a comment, and say nothing where there are more
 MARKER = "<!-- rigdsl compare -->"  # by which a later run finds the comment that it made
@@ -26,7 +26,7 @@ def review_md(found: Review, title: str, excerpt: str = "") -> str:
     parts = [*_replug(found.changes), *_findings("Found now, and not before", found.new, shut=False)]
     parts += [*_details(found), *_findings("No longer found", found.gone, shut=True), *_totals(found)]
     drawn = len(excerpt) + sum(map(len, parts)) < LARGEST - MARGIN
-    return _fitted([*head, *parts, *(_drawing(excerpt) if excerpt and drawn else ())])
+    return fitted([*head, *parts, *(_drawing(excerpt) if excerpt and drawn else ())])
 
 
 def _drawing(excerpt: str) -> Iterator[str]:
@@ -36,7 +36,8 @@ def _drawing(excerpt: str) -> Iterator[str]:
     yield from ("```mermaid", excerpt.rstrip("\n"), "```", "", "</details>")
 
 
-def _fitted(lines: Sequence[str]) -> str:
+def fitted(lines: Sequence[str]) -> str:
+    """As many lines as hosts take; what has no room is counted."""
     kept: list[str] = []
     size = 0
     for at, line in enumerate(lines):

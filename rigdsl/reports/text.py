@@ -16,7 +16,7 @@ from rigdsl.reports.look import Look
 from rigdsl.reports.report import Checked, Item, Report, counted
 from rigdsl.text import Span
 
-__all__ = ["ELSEWHERE", "NO_RIG", "at", "text"]
+__all__ = ["ELSEWHERE", "NO_RIG", "at", "text", "whole"]
 
 ELSEWHERE = "at no box"  # the heading of what belongs to none
 NO_RIG = 'no rig was checked: nothing here has a `rig` head; to make a rig of it write `rig "TITLE" { }` at the top'
@@ -51,7 +51,7 @@ def _file(checked: Checked, items: Sequence[Item], look: Look) -> Iterator[str]:
         if several:
             yield from (look.paint(f"-- {_called(checked, box, look)} --", "bold"), "")
         for finding in group:
-            yield from _whole(finding, look)
+            yield from whole(finding, look)
     if notes:
         yield from (_head(finding, look) for finding in notes)
         yield ""
@@ -73,7 +73,7 @@ def _head(finding: Finding, look: Look) -> str:
     return f"{where}: {level}: {look.text(finding.message)} [{look.text(finding.rule)}]"
 
 
-def _whole(finding: Finding, look: Look) -> Iterator[str]:
+def whole(finding: Finding, look: Look) -> Iterator[str]:
     """A finding with its line, the other places, what happens on the night, and how to mend it."""
     yield _head(finding, look)
     line, marks = excerpt(finding.place, look)

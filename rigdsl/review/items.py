@@ -10,9 +10,9 @@ from typing import Any
 
 from rigdsl.rig import Rig
 from rigdsl.rig.record import plain, used_gear
-from rigdsl.text import Source
+from rigdsl.text import Source, Span
 
-__all__ = ["KINDS", "Fields", "Items", "items_of"]
+__all__ = ["KINDS", "Fields", "Items", "items_of", "places_of"]
 
 Fields = Mapping[str, Any]
 Items = Mapping[tuple[str, str], Fields]  # by what a thing is and what it is called
@@ -42,23 +42,36 @@ KINDS = {
 
 def items_of(rig: Rig, own: Collection[Source]) -> Items:
     """Every thing of a rig; a list of sockets is a thing for each of them."""
-    found: dict[tuple[str, str], Fields] = {("rig", ""): plain(rig, rig.head)}
-    used = used_gear(rig, own)
-    for kind, what in KINDS.items():
-        things = getattr(rig, kind)
-        for thing in things.values() if isinstance(things, Mapping) else things:
-            if kind not in used or thing.name in used[kind]:
-                for name, fields in SPLIT.get(kind, _named)(plain(rig, thing)):
-                    found[what, _free(found, what, name)] = fields
+    found: dict[tuple[str, str], Fields] = {("rig", ""): plain(rig, rig.head)} | {
+        key: fields for key, fields, _ in _things(rig, own)
+    }
     for name in rig.boxes:
         found["box", name] = _own_facts(rig, name, found["box", name])
     return found
 
 
-def _free(found: Items, what: str, name: str) -> str:
+def places_of(rig: Rig, own: Collection[Source]) -> Mapping[tuple[str, str], Span]:
+    """Where each of these things stands in the files."""
+    return {key: place for key, _, place in _things(rig, own)}
+
+
+def _things(rig: Rig, own: Collection[Source]) -> Iterator[tuple[tuple[str, str], Fields, Span]]:
+    used = used_gear(rig, own)
+    taken: set[tuple[str, str]] = set()
+    for kind, what in KINDS.items():
+        things = getattr(rig, kind)
+        for thing in things.values() if isinstance(things, Mapping) else things:
+            if kind not in used or thing.name in used[kind]:
+                for name, fields in SPLIT.get(kind, _named)(plain(rig, thing)):
+                    key = what, _free(taken, what, name)
+                    taken.add(key)
+                    yield key, fields, thing.place
+
+
+def _free(taken: Collection[tuple[str, str]], what: str, name: str) -> str:
     """A second thing of one name keeps its place in the order of the files."""
     number, free = 1, name
-    while (what, free) in found:
+    while (what, free) in taken:
         number += 1
         free = f"{name}#{number}"
     return free

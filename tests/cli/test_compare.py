@@ -3,36 +3,26 @@
 from __future__ import annotations
 
 import json
-import subprocess
 from pathlib import Path
 
 import jsonschema
 import pytest
 
 from tests.cli.club import CLEAN, GEAR
+from tests.cli.repositories import commit, git, start
 from tests.conftest import Run
 
 SCHEMA = json.loads((Path(__file__).parents[2] / "grammar" / "compare.schema.json").read_text("utf-8"))
 MOVED = CLEAN.replace("to SL 1 via", "to SL 3 via")
 
 
-def git(folder: Path, *words: str) -> str:
-    """Git as a user has it, with a name of its own and no settings of this machine."""
-    names = ["-c", "user.name=Crew", "-c", "user.email=crew@stage.invalid", "-c", "commit.gpgsign=false"]
-    done = subprocess.run(["git", "-C", str(folder), *names, *words], check=True, capture_output=True, text=True)
-    return done.stdout.strip()
-
-
 @pytest.fixture
 def repository(club: Path) -> Path:
     """Three commits: the rig; kick on another socket; the gear file changed, and nothing else."""
     (club / "rig.toml").write_text("")
-    git(club, "init", "-q", "-b", "main")
+    start(club)
     for text, gear in ((CLEAN, GEAR), (MOVED, GEAR), (MOVED, GEAR.replace("phantom 48 V 10 mA", "phantom 48 V 2 mA"))):
-        (club / "friday.rig").write_text(text)
-        (club / "gear.rig").write_text(gear)
-        git(club, "add", "-A")
-        git(club, "commit", "-q", "-m", "a night")
+        commit(club, "a night", friday=text, gear=gear)
     return club
 
 

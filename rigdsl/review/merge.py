@@ -1,0 +1,101 @@
+"""What a merge makes that none of its branches has: each is well alone, and together they clash."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from rigdsl.finding import Finding
+from rigdsl.review.changes import Change
+from rigdsl.review.found import only_here
+from rigdsl.review.items import items_of, places_of
+from rigdsl.review.renames import renames
+from rigdsl.review.review import Review, Side, review
+from rigdsl.rig import Rig
+from rigdsl.text import Span
+
+__all__ = ["Clash", "Part", "clashes"]
+
+FEW = 3  # so many changes of a branch are named with a clash; more are counted
+
+
+@dataclass(frozen=True)
+class Part:
+    """A change that a branch brought; `place` is where it stands in the merged files, None where it took away.
+
+    `commit` and `summary` are filled in by whoever can ask git.
+    """
+
+    branch: int
+    change: Change
+    place: Span | None
+    commit: str = ""
+    summary: str = ""
+
+
+@dataclass(frozen=True)
+class Clash:
+    """A finding that only the merge has, and what each branch did to bring it about; `more` counts what is left out."""
+
+    finding: Finding
+    parts: tuple[Part, ...]
+    more: int = 0
+
+
+def clashes(base: Side, branches: Sequence[Side], merged: Side) -> tuple[Clash, ...]:
+    """The findings of the merged rig that no branch has, in their order."""
+    now = items_of(merged.rig, merged.own)
+    found = only_here(
+        merged.findings,
+        ((branch.findings, renames(items_of(branch.rig, branch.own), now)) for branch in branches),
+    )
+    if not found:
+        return ()
+    brought = [review(base, branch) for branch in branches]
+    places = places_of(merged.rig, merged.own)
+    return tuple(_clash(finding, brought, merged.rig, places) for finding in found)
+
+
+Places = Mapping[tuple[str, str], Span]
+
+
+def _clash(finding: Finding, brought: Sequence[Review], rig: Rig, places: Places) -> Clash:
+    near, far = _names(finding, rig)
+    parts: list[Part] = []
+    more = 0
+    for branch, one in enumerate(brought):
+        rated = [(_nearness(change, near, far), at) for at, change in enumerate(one.changes)]
+        bearing = sorted((item for item in rated if item[0]), key=lambda item: (-item[0], item[1]))
+        some = [one.changes[at] for _, at in bearing[:FEW]]
+        parts += [Part(branch, change, places.get((change.what, change.name))) for change in some]
+        more += len(bearing) - len(some)
+    return Clash(finding, tuple(parts), more)
+
+
+def _names(finding: Finding, rig: Rig) -> tuple[Collection[str], Collection[str]]:
+    """The names that a finding is about, and those of what it only stands on: its box and that box's model."""
+    subjects = re.split(r" -- |\+", finding.subject)
+    near = {name for name in (finding.subject, *subjects, *finding.ports, *finding.silent) if name}
+    box = rig.boxes.get(finding.box)
+    return near, {finding.box, box.model.name} - near if box else set()
+
+
+def _nearness(change: Change, near: Collection[str], far: Collection[str]) -> int:
+    """How much a change bears on names: it is of one, it speaks of one, it has an effect on one; or not at all."""
+    if change.name in near or change.old_name in near:
+        return 4
+    if any(text in near for pair in change.fields.values() for text in _texts(pair)):
+        return 3
+    if any(word in near for effect in change.effects for word in re.split(r"[\s,:;]+", effect)):
+        return 2
+    return 1 if change.name in far and change.what in ("box", "model") else 0
+
+
+def _texts(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, list | tuple):
+        for item in value:
+            yield from _texts(item)
