@@ -29,6 +29,8 @@ from rigdsl.text import Source
 if TYPE_CHECKING:  # only who asks for a paper waits for what makes them
     from rigdsl.draw import Layouts, Wanted
     from rigdsl.papers import Facts, PaperSettings, Printed
+    from rigdsl.review import Review
+    from rigdsl.review.review import Side
 
 __all__ = ["FORMATS", "VIEWS", "Drawing", "Show", "load", "opened", "sheet_paths", "today", "typed"]
 
@@ -118,6 +120,19 @@ class Show:
     def findings(self) -> tuple[Finding, ...]:
         """What is wrong, in the order of the files; without what the rig accepts and what is known."""
         return self.verdict.findings
+
+    @cached_property
+    def side(self) -> Side:
+        """This state of the rig, to hold against another: its findings from the worst on."""
+        from rigdsl.review.review import Side
+
+        return Side(self.rig, self.paths, self.sources, worst_first(self.findings()))
+
+    def compare(self, old: Show) -> Review:
+        """What is otherwise than in an older state of the rig, and what follows from it on the night."""
+        from rigdsl.review import review
+
+        return review(old.side, self.side)
 
     def trace(self, name: str) -> tuple[Path, ...]:
         """Where a source, output, cable, box or socket (`SL.mic 3`) comes from and goes to.

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from rigdsl.cli.merges import clashes_of, merge_of, side_of
+from rigdsl.cli.merges import clashes_of, merge_of
 from rigdsl.cli.reading import ended, found_packs, pack_option
 from rigdsl.cli.streams import colour, columns, document, shown, write
 from rigdsl.cli.trouble import Trouble
@@ -24,7 +24,7 @@ from rigdsl.reports.merge_text import merge_text
 from rigdsl.reports.review_json import review_json, reviews_json
 from rigdsl.reports.review_md import review_md
 from rigdsl.reports.review_text import review_text
-from rigdsl.review import Review, review
+from rigdsl.review import Review
 from rigdsl.show import Show
 
 __all__ = ["command"]
@@ -75,7 +75,7 @@ def _compared(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, li
     """The document, and what is newly found."""
     if not states:
         raise Trouble("OLD is missing: name two files, two folders, or one or two commits; or a merge by --merge")
-    found = [(pair, review(side_of(pair.old), side_of(pair.new))) for pair in pairs_of(states, packs)]
+    found = [(pair, pair.new.compare(pair.old)) for pair in pairs_of(states, packs)]
     told = [(pair, one) for pair, one in found if len(found) == 1 or not one.nothing]
     return _made(told, form, len(found)), [finding for _, one in found for finding in one.new]
 

@@ -12,14 +12,12 @@ from rigdsl.cli.commits import CommitReader, commit_of, git, top_of
 from rigdsl.cli.trouble import Trouble
 from rigdsl.cli.versions import no_show, rigs_in, show_in
 from rigdsl.config import config_of
-from rigdsl.lint.order import worst_first
 from rigdsl.packs import Packs
 from rigdsl.review.merge import Clash, Part, clashes
-from rigdsl.review.review import Side
 from rigdsl.rig import DiskReader, Reader, project_root
-from rigdsl.show import Show, typed
+from rigdsl.show import typed
 
-__all__ = ["Merge", "clashes_of", "merge_of", "side_of"]
+__all__ = ["Merge", "clashes_of", "merge_of"]
 
 
 @dataclass(frozen=True)
@@ -120,13 +118,8 @@ def clashes_of(merge: Merge, rig: str, packs: Packs) -> Iterator[tuple[str, tupl
             before = [
                 show_in(path, reader(commit), config) if commit else None for commit in (merge.base, *merge.branches)
             ]
-            base, *branches = (side_of(one or no_show()) for one in before)
-            yield path, tuple(_dated(merge, clash) for clash in clashes(base, branches, side_of(show)))
-
-
-def side_of(show: Show) -> Side:
-    """A show as one state of a rig."""
-    return Side(show.rig, show.paths, show.sources, worst_first(show.findings()))
+            base, *branches = ((one or no_show()).side for one in before)
+            yield path, tuple(_dated(merge, clash) for clash in clashes(base, branches, show.side))
 
 
 def _dated(merge: Merge, clash: Clash) -> Clash:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 import click
@@ -22,6 +22,7 @@ from rigdsl.show import Show
 __all__ = ["command"]
 
 STDOUT = "-"
+CHANGEOVER = "changeover"  # the one paper that takes two rigs
 BINARY = ("xlsx", "pdf")
 
 
@@ -36,6 +37,7 @@ BINARY = ("xlsx", "pdf")
     help="What PDF, XLSX and HTML are printed on.",
 )
 @click.option("--guest", metavar="NAMES", help="Whom a guest's sheet is for: sources, outputs, zones, a desk or a box.")
+@click.option("--after", metavar="RIG", help="The act before this one, for the changeover between them.")
 @click.option("--revision", metavar="TEXT", help="For the show book; else the rig's own, else the git commit.")
 @pack_option
 def command(
@@ -45,26 +47,28 @@ def command(
     out: str | None,
     paper: str | None,
     guest: str | None,
+    after: str | None,
     revision: str | None,
     pack_files: tuple[str, ...],
 ) -> int:
     """Print the lists that a crew works from, or the whole show book.
 
     NAME is a paper: cautions, findings, input-list, output-list, box-sheets, cable-schedule, kit-list, control-sheet,
-    tonight, guest-sheet, label-strips, or one of a pack; without one, all of them. As PDF all of them are the show
-    book, with a cover and the drawings. RIG is a rig file or `-` for standard input. The files in FOLDER are called
-    after the rig and the paper, and written over; XLSX, HTML and PDF are one file.
+    tonight, guest-sheet, label-strips, changeover (with --after), or one of a pack; without one, all of them. As PDF
+    all of them are the show book, with a cover and the drawings. RIG is a rig file or `-` for standard input. The
+    files in FOLDER are called after the rig and the paper, and written over; XLSX, HTML and PDF are one file.
 
     Example: rigdsl papers shows/friday.rig --as pdf --out friday.pdf
     """
     packs = found_packs(pack_files)
     show = one(rig, packs)
-    chosen = _chosen(names, show.packs)
+    there = _there(show, after, packs)
+    chosen = _chosen(names, there)
     form = form or _form_of(out)
     facts = show.facts(_guests(show, guest))
     made = [_made(one_paper, facts) for one_paper in chosen]
     whole = [done for done in made if done is not None]
-    faults = [*_unknown_papers(show), *_unknown_columns(chosen, made, facts)]
+    faults = [*_unknown_papers(show, there), *_unknown_columns(chosen, made, facts)]
     for said in faults:
         notice(said)
     stem = "rig" if rig == STDIN else Path(rig).stem
@@ -79,22 +83,35 @@ def command(
     return ended(show.config.installed) if len(whole) == len(made) and not faults else CANNOT
 
 
-def _chosen(names: Sequence[str], packs: Packs) -> list[Paper]:
+def _there(show: Show, after: str | None, packs: Packs) -> dict[str, Paper]:
+    """All papers by their names: ours first, then those of packs; the changeover where there is an act before."""
+    ours = {**PAPERS, **({} if after is None else {CHANGEOVER: _changeover(show, one(after, packs))})}
+    theirs = {name: paper for name, paper in sorted(show.packs.papers.items()) if name not in ours}
+    return {**ours, **theirs}
+
+
+def _changeover(show: Show, before: Show) -> Paper:
+    from rigdsl.review.changeover import changeover_paper
+
+    return changeover_paper(before.side, show.side)
+
+
+def _chosen(names: Sequence[str], there: Mapping[str, Paper]) -> list[Paper]:
     """The papers of these names, each once; all where nobody chose."""
-    there = {**packs.papers, **PAPERS}
     for name in names:
+        if name == CHANGEOVER and name not in there:
+            raise Trouble("a changeover is from one act to the next: name the act before with `--after act-1.rig`")
         if name not in there:
-            known = f"there are: {', '.join(f'`{name}`' for name in _in_order(there))}"
+            known = f"there are: {', '.join(f'`{name}`' for name in there)}"
             raise Trouble(f"there is no paper called `{name}`; {similar('paper', name, there) or known}")
-    return [there[name] for name in dict.fromkeys(names or _in_order(there))]
+    return [there[name] for name in dict.fromkeys(names or there)]
 
 
-def _unknown_papers(show: Show) -> Iterator[str]:
+def _unknown_papers(show: Show, there: Mapping[str, Paper]) -> Iterator[str]:
     """What is said of each paper whose columns rig.toml chooses, and that is none."""
-    there = {**show.packs.papers, **PAPERS}
     for name in show.paper_settings.columns:
-        if name not in there:
-            known = similar("paper", name, there) or f"there are: {', '.join(f'`{one}`' for one in _in_order(there))}"
+        if name not in there and name != CHANGEOVER:
+            known = similar("paper", name, there) or f"there are: {', '.join(f'`{one}`' for one in there)}"
             yield f"`[papers.columns]` of rig.toml names the paper `{name}`, and there is none; {known}"
 
 
@@ -102,11 +119,6 @@ def _unknown_columns(chosen: Sequence[Paper], made: Sequence[Printed | None], fa
     for paper, done in zip(chosen, made, strict=True):
         if done is not None:
             yield from unknown_columns(paper, facts)
-
-
-def _in_order(names: dict[str, Paper]) -> list[str]:
-    """Ours first, then those of packs."""
-    return [*PAPERS, *sorted(names.keys() - PAPERS.keys())]
 
 
 def _form_of(out: str | None) -> str:

@@ -56,13 +56,15 @@ def test_a_field(name: str, old: Any, new: Any, said: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("mic 1-8 { preamp; phantom 48 V 10 mA", "mic 1-12 { preamp", "mic number 12, was 8; mic phantom none, was 48 V 10 mA"),
+        ("mic 1-8 { preamp; phantom 48 V 10 mA", "mic 1-12 { preamp",
+         "mic number 12, was 8; mic phantom none, was 48 V 10 mA"),
         ("outputs line 1-4\n", "outputs line 1-4; outputs tape 1-2\n",
          "tape outputs, number 2, levels line, was none"),
         ("gain remote", "gain local", "mic gain local, was remote"),
         ("weight 4 kg; inputs", "weight 4.5 kg; inputs", "weight 4.5 kg, was 4 kg"),
         ("carries 40 at 48 kHz", "carries 32 at 48 kHz", "carries 32 at 48 kHz, was 40 at 48 kHz"),
-        ("chain }\n}\nmodel nw16", "chain }\n  pass mic 1 -> line 1\n}\nmodel nw16", "mic 1 -> line number 1, was none"),
+        ("chain }\n}\nmodel nw16", "chain }\n  pass mic 1 -> line 1\n}\nmodel nw16",
+         "mic 1 -> line number 1, was none"),
         ("chain 4 }", "chain 3 }", "boxes in a chain 3, was 4"),
     ],
 )  # fmt: skip

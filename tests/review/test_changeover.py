@@ -60,8 +60,28 @@ def test_who_shares_a_socket_and_what_changes_at_the_desk() -> None:
         "patch vox", "patch sax"
     )
     found = sheets(other)
-    assert found["Who shares what"].rows == (("Right wing", "socket", "SR.mic 1", "Vocal", "Saxophone"),)
+    assert found["Who shares what"].rows == (("Right wing", "socket and cable", "SR.mic 1", "Vocal", "Saxophone"),)
     assert found["At the desk"].rows == (("DESK.ch 3", "vox", "sax"),)
+
+
+def test_where_the_cable_stays_only_what_hangs_on_it_is_swapped() -> None:
+    sax = STAGE.replace('source vox "Vocal" condenser', 'source sax "Saxophone" condenser').replace(
+        "patch vox", "patch sax"
+    )
+    (row,) = sheets(sax)["On stage"].rows
+    assert row[:6] == ("Right wing", "swap", "Saxophone instead of Vocal", "", "SR.mic 1", "xlr 5 m, stays")
+    longer = sax.replace("SR 1 via xlr 5 m", "SR 1 via xlr 10 m")
+    assert [row[1:6] for row in sheets(longer)["On stage"].rows] == [
+        ("unplug", "Vocal", "SR.mic 1", "", "xlr 5 m"),
+        ("plug", "Saxophone", "", "SR.mic 1", "xlr 10 m"),
+    ]
+
+
+def test_what_stays_is_counted() -> None:
+    assert (
+        "2 sources and 1 output stay as they are"
+        in sheets(STAGE.replace("to SL 2 via", "to SL 4 via"))["On stage"].notes
+    )
 
 
 @pytest.mark.parametrize(("plugs", "people"), [(0, 1), (15, 1), (16, 2), (45, 3)])
