@@ -24,7 +24,6 @@ from rigdsl.reports.merge_text import merge_text
 from rigdsl.reports.review_json import review_json, reviews_json
 from rigdsl.reports.review_md import review_md
 from rigdsl.reports.review_text import review_text
-from rigdsl.review import Review
 from rigdsl.show import Show
 
 __all__ = ["command"]
@@ -75,9 +74,9 @@ def _compared(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, li
     """The document, and what is newly found."""
     if not states:
         raise Trouble("OLD is missing: name two files, two folders, or one or two commits; or a merge by --merge")
-    found = [(pair, pair.new.compare(pair.old)) for pair in pairs_of(states, packs)]
-    told = [(pair, one) for pair, one in found if len(found) == 1 or not one.nothing]
-    return _made(told, form, len(found)), [finding for _, one in found for finding in one.new]
+    pairs = pairs_of(states, packs)
+    told = [pair for pair in pairs if len(pairs) == 1 or not pair.review.nothing]
+    return _made(told, form, len(pairs)), [finding for pair in pairs for finding in pair.review.new]
 
 
 def _merged(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list[Finding]]:
@@ -97,48 +96,49 @@ def _merged(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list
     return merge_text(found, which.names, Look(colour(), columns(), shown)).encode("utf-8", "replace"), new
 
 
-def _made(found: list[tuple[Pair, Review]], form: str, looked_at: int) -> bytes:
+def _made(pairs: Sequence[Pair], form: str, looked_at: int) -> bytes:
     if form == "json":
-        one_rig = found[0][1] if looked_at == 1 else None
-        return review_json(one_rig) if one_rig else reviews_json([(pair.title, one) for pair, one in found])
+        one_rig = pairs[0].review if looked_at == 1 else None
+        return review_json(one_rig) if one_rig else reviews_json([(pair.title, pair.review) for pair in pairs])
     if form == "changeover":
-        sheets = (_changeover(pair, one) for pair, one in found)
+        sheets = (_changeover(pair.old, pair.new) for pair in pairs if pair.old and pair.new)
         return "\n".join(sheets).encode("utf-8", "replace")
     if form == "md":
-        parts = [review_md(one, _title(pair), _excerpt(pair.new, one)) for pair, one in found]
+        parts = [review_md(pair.review, _title(pair), _excerpt(pair)) for pair in pairs]
         nothing = f"**{looked_at} rigs**: nothing changes on stage.\n"
         return ("\n\n".join(parts) or nothing).encode("utf-8", "replace") + b"\n"
     look = Look(colour(), columns(), shown)
-    texts = [(f"{_title(pair)}\n" if looked_at > 1 else "") + review_text(one, look) for pair, one in found]
+    texts = [(f"{_title(pair)}\n" if looked_at > 1 else "") + review_text(pair.review, look) for pair in pairs]
     return ("\n".join(texts) or "nothing changes on stage\n").encode("utf-8", "replace")
 
 
-def _excerpt(show: Show, found: Review) -> str:
+def _excerpt(pair: Pair) -> str:
     """The whole ways of what changed, as text that hosts draw; nothing where none of it is on a drawing."""
     from rigdsl.draw import Choice, EmptyPartError, Wanted
 
-    rig = show.rig
+    if pair.new is None or pair.old is None:
+        return ""
+    rig = pair.new.rig
     there = (rig.sources, rig.outputs, rig.links, rig.boxes)
-    names = [change.name for change in found.changes if any(change.name in some for some in there)][:MOST_DRAWN]
+    names = [change.name for change in pair.review.changes if any(change.name in some for some in there)][:MOST_DRAWN]
     if not names:
         return ""
     try:
-        return show.draw(Wanted("flow", Choice(only=tuple(names))), "mmd").data.decode("utf-8")
+        return pair.new.draw(Wanted("flow", Choice(only=tuple(names))), "mmd").data.decode("utf-8")
     except (EmptyPartError, LookupError):
         return ""
 
 
-def _changeover(pair: Pair, found: Review) -> str:
+def _changeover(old: Show, new: Show) -> str:
     """The sheet as Markdown, from the first act to the second."""
-    from rigdsl.papers import Printed
+    from rigdsl.papers import printed
     from rigdsl.reports.paper_md import paper_md
-    from rigdsl.review.changeover import changeover
+    from rigdsl.review.changeover import changeover_paper
 
-    tables = changeover(pair.old.paths, pair.new.paths, found)
-    return paper_md(Printed("changeover", "Changeover", tables), pair.new.rig)
+    return paper_md(printed(changeover_paper(old.side, new.side), new.facts()), new.rig)
 
 
 def _title(pair: Pair) -> str:
-    if not pair.old_there:
+    if pair.old is None:
         return f"{pair.title} (a new rig)"
-    return pair.title if pair.new_there else f"{pair.title} (no longer there)"
+    return pair.title if pair.new else f"{pair.title} (no longer there)"

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from rigdsl.cli.commits import CommitReader, commit_of, git, top_of
 from rigdsl.cli.trouble import Trouble
-from rigdsl.cli.versions import no_show, rigs_in, show_in
+from rigdsl.cli.versions import rigs_in, show_in, side_of
 from rigdsl.config import config_of
 from rigdsl.packs import Packs
 from rigdsl.review.merge import Clash, Part, clashes
@@ -118,7 +118,7 @@ def clashes_of(merge: Merge, rig: str, packs: Packs) -> Iterator[tuple[str, tupl
             before = [
                 show_in(path, reader(commit), config) if commit else None for commit in (merge.base, *merge.branches)
             ]
-            base, *branches = ((one or no_show()).side for one in before)
+            base, *branches = map(side_of, before)
             yield path, tuple(_dated(merge, clash) for clash in clashes(base, branches, show.side))
 
 

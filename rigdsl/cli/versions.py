@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from rigdsl.cli.commits import CommitReader, commit_of, top_of
@@ -12,24 +13,31 @@ from rigdsl.cli.reading import entries, one
 from rigdsl.cli.trouble import Trouble
 from rigdsl.config import Config, config_of
 from rigdsl.packs import Packs
-from rigdsl.rig import DictReader, DiskReader, Reader, Unread, project_root
+from rigdsl.review.review import ABSENT, Review, Side, review
+from rigdsl.rig import DiskReader, Reader, Unread, project_root
 from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
 
-__all__ = ["Pair", "no_show", "pairs_of", "rigs_in", "show_in"]
-
-EMPTY = DictReader({"-": ""})
+__all__ = ["Pair", "pairs_of", "rigs_in", "show_in", "side_of"]
 
 
 @dataclass(frozen=True)
 class Pair:
-    """A rig in two states; `old_there` and `new_there` say on which side there is one at all."""
+    """A rig in two states, None where there is none."""
 
     title: str
-    old: Show
-    new: Show
-    old_there: bool = True
-    new_there: bool = True
+    old: Show | None
+    new: Show | None
+
+    @cached_property
+    def review(self) -> Review:
+        """What is otherwise in the new state."""
+        return review(side_of(self.old), side_of(self.new))
+
+
+def side_of(show: Show | None) -> Side:
+    """A show as one state of a rig; of none, that of no rig."""
+    return show.side if show else ABSENT
 
 
 def pairs_of(arguments: Sequence[str], packs: Packs) -> list[Pair]:
@@ -57,7 +65,7 @@ def _on_disk(old: str, new: str, packs: Packs) -> Iterator[Pair]:
     ours, theirs = (_rigs(folder, packs) for folder in (old, new))
     for name in sorted(ours.keys() | theirs.keys()):
         before, now = (one(some[name], packs) if name in some else None for some in (ours, theirs))
-        yield _pair(name, before, now)
+        yield Pair(name, before, now)
 
 
 def _rigs(folder: str, packs: Packs) -> dict[str, str]:
@@ -71,15 +79,6 @@ def _rigs(folder: str, packs: Packs) -> dict[str, str]:
 def _from(path: str, folder: str) -> str:
     """A path from a folder on, with `/`."""
     return os.path.relpath(path, folder).replace(os.sep, "/")
-
-
-def _pair(title: str, old: Show | None, new: Show | None) -> Pair:
-    return Pair(title, old or no_show(), new or no_show(), old is not None, new is not None)
-
-
-def no_show() -> Show:
-    """What stands in for a rig that is not there in one of its states."""
-    return opened("-", EMPTY, Packs(), today())
 
 
 # ---- commits
@@ -101,7 +100,7 @@ def _in_git(revisions: Sequence[str], rig: str, packs: Packs) -> Iterator[Pair]:
         if old is None and new is None and rig:
             raise Trouble(f"there is no rig `{path}` in either state")
         if old is not None or new is not None:
-            yield _pair(path, old, new)
+            yield Pair(path, old, new)
 
 
 def rigs_in(readers: Sequence[Reader], root: Path, config: Config) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from rigdsl.finding import Finding, Level
 from rigdsl.reports.paper_md import markdown_words as _words
+from rigdsl.reports.review_runs import in_runs
 from rigdsl.reports.review_text import summary
 from rigdsl.reports.review_words import change_words, field_words, total_words
 from rigdsl.review import Change, Review
@@ -23,6 +24,8 @@ def review_md(found: Review, title: str, excerpt: str = "") -> str:
     head = [MARKER, f"**{_words(title)}**: {_words(summary(found))}.", ""]
     if found.nothing:
         return "\n".join(head)
+    if found.whole:
+        return fitted([*head, *_findings("Found in it", found.new, shut=False), *_totals(found)])
     parts = [*_replug(found.changes), *_findings("Found now, and not before", found.new, shut=False)]
     parts += [*_details(found), *_findings("No longer found", found.gone, shut=True), *_totals(found)]
     drawn = len(excerpt) + sum(map(len, parts)) < LARGEST - MARGIN
@@ -77,7 +80,7 @@ def _details(found: Review) -> Iterator[str]:
         return
     yield f"<details><summary>All changes ({len(found.changes)})</summary>"
     yield ""
-    for change in found.changes:
+    for change in in_runs(found.changes):
         yield f"- {_words(change_words(change))}"
         yield from (f"  - {_words(effect)}" for effect in change.effects)
     yield from (f"- {_words(words)}" for words in found.more)

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.words import count
 from rigdsl.reports.look import Look
+from rigdsl.reports.review_runs import in_runs
 from rigdsl.reports.review_words import change_words, total_words
 from rigdsl.review import Review
 
@@ -25,6 +26,8 @@ def summary(found: Review) -> str:
     """The change in one sentence."""
     if found.nothing:
         return NOTHING
+    if found.whole == "removed":
+        return "the rig is no longer there"
     counts = Counter((change.kind, change.what) for change in found.changes)
     kinds = [[count(number, what) for (kind, what), number in counts.items() if kind == wanted] for wanted in _KINDS]
     said = ", ".join(f"{_and(things)} {kind}" for kind, things in zip(_KINDS, kinds, strict=True) if things)
@@ -47,14 +50,15 @@ def _lines(found: Review, look: Look) -> Iterator[str]:
     yield look.paint(look.text(summary(found)), "bold")
     if found.nothing:
         return
-    for change in found.changes:
+    for change in () if found.whole else in_runs(found.changes):
         yield from look.hanging("", change_words(change), "  ")
         for effect in change.effects:
             yield from look.hanging("-> ", effect, "    ")
     for words in found.more:
         yield from look.hanging("-> ", words, "  ")
     yield from _findings("found now, and not before", found.new, look)
-    yield from _findings("no longer found", found.gone, look)
+    if not found.whole:
+        yield from _findings("no longer found", found.gone, look)
     changed = [total for total in found.totals if total.was != total.now]
     if changed:
         yield ""

@@ -8,14 +8,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from rigdsl.draw.words import lead_text
+from rigdsl.draw.words import lead_text, leg_title
 from rigdsl.lint.words import count
-from rigdsl.papers.lines import zone_text
+from rigdsl.papers.lines import lines_of, plugged_text, zone_text
 from rigdsl.papers.table import Cell, Facts, Paper, Table
 from rigdsl.paths import Paths
 from rigdsl.review.handwork import steps
 from rigdsl.review.review import Review, Side, review
-from rigdsl.rig import Rig, natural
+from rigdsl.rig import Port, Rig, natural
 
 __all__ = ["NAME", "changeover", "changeover_paper", "hands"]
 
@@ -31,12 +31,10 @@ CAUTION = (
 )
 
 
-def changeover_paper(before: Side | None, now: Side | None) -> Paper:
-    """The changeover from one act to the next as one of the papers; both are there whenever it is made."""
+def changeover_paper(before: Side, now: Side) -> Paper:
+    """The changeover from one act to the next as one of the papers."""
 
     def make(_: Facts) -> tuple[Table, ...]:
-        if before is None or now is None:
-            raise ValueError("a changeover is from one act to another")
         return changeover(before.paths, now.paths, review(before, now))
 
     return Paper(NAME, "Changeover", make, tuple(dict.fromkeys((*COLUMNS, *SHARED, *DESK))))
@@ -54,7 +52,7 @@ def changeover(old: Paths, new: Paths, found: Review) -> tuple[Table, ...]:
     rows = tuple((step.zone, step.do, step.what, step.off, step.on, step.cable, step.note) for step in todo)
     stage = Table(COLUMNS, rows, notes, "On stage")
     shared = Table(SHARED, tuple(_shared(old.rig, new.rig)), (), "Who shares what")
-    desk = Table(DESK, tuple(_at_desk(found)), (), "At the desk")
+    desk = Table(DESK, tuple(_at_desk(old, new)), (), "At the desk")
     return stage, *(table for table in (shared, desk) if table.rows)
 
 
@@ -89,9 +87,23 @@ def _shared(old: Rig, new: Rig) -> Iterator[tuple[Cell, ...]]:
                     yield zone_text(new, thing), stays, str(port), other.title, thing.title
 
 
-def _at_desk(found: Review) -> Iterator[tuple[Cell, ...]]:
-    """Channels and mixes that something else feeds."""
-    for change in found.changes:
-        if change.what == "patch":
-            was, now = change.fields.get("from", (None, None))
-            yield change.name, was or "", now or ""
+def _at_desk(old: Paths, new: Paths) -> Iterator[tuple[Cell, ...]]:
+    """Channels and mixes that have something else on them, or the same from another socket."""
+    before, now = _on_desk(old), _on_desk(new)
+    for port in sorted(before.keys() | now.keys(), key=lambda port: port.key):
+        if before.get(port) != now.get(port):
+            yield str(port), before.get(port, ""), now.get(port, "")
+
+
+def _on_desk(paths: Paths) -> dict[Port, str]:
+    """What comes to each channel and from which socket, and what each mix feeds."""
+    found: dict[Port, list[str]] = {}
+    for ports, leg in lines_of(paths, paths.rig.sources):
+        source = paths.rig.sources[leg.name]
+        for port in ports:
+            parts = (leg_title(paths.rig, leg), plugged_text(source, leg))
+            found.setdefault(port, []).append(", ".join(filter(None, parts)))
+    for ports, leg in lines_of(paths, paths.rig.outputs):
+        for port in ports:
+            found.setdefault(port, []).append(leg_title(paths.rig, leg))
+    return {port: "; ".join(titles) for port, titles in found.items()}

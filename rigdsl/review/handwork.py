@@ -84,9 +84,11 @@ def _thing(rig: Rig, what: str, name: str) -> Thing:
 def _plugs(old: Rig, new: Rig, before: Thing, after: Thing) -> Iterator[Step]:
     off = before if isinstance(before, Source | Output) else None
     on = after if isinstance(after, Source | Output) else None
-    if off and on and (off.ports, off.zone, lead_text(off.lead)) == (on.ports, on.zone, lead_text(on.lead)):
-        return
     if all(_by_radio(rig, thing) for rig, thing in ((old, off), (new, on)) if thing):
+        return
+    if off and on and (off.ports, off.zone, lead_text(off.lead)) == (on.ports, on.zone, lead_text(on.lead)):
+        if off.name != on.name and off.title != on.title and on.ports:
+            yield _swap(new, off, on)
         return
     if off and on and off.ports != on.ports:
         sockets = ports_text(off.ports), ports_text(on.ports)
@@ -98,6 +100,12 @@ def _plugs(old: Rig, new: Rig, before: Thing, after: Thing) -> Iterator[Step]:
         yield Step(zone_text(old, off), "unplug", off.title, ports_text(off.ports), "", lead_text(off.lead))
     elif on and on.ports:
         yield Step(zone_text(new, on), "plug", on.title, "", ports_text(on.ports), lead_text(on.lead), on.note)
+
+
+def _swap(rig: Rig, off: Source | Output, on: Source | Output) -> Step:
+    """Another thing on the same lead, which stays."""
+    what = f"{on.title} instead of {off.title}"
+    return Step(zone_text(rig, on), "swap", what, "", ports_text(on.ports), f"{lead_text(on.lead)}, stays", on.note)
 
 
 def _by_radio(rig: Rig, thing: Source | Output) -> bool:

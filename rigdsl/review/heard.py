@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigdsl.lint.words import count
-from rigdsl.papers.lines import heard, lines_of
 from rigdsl.paths import Paths
 from rigdsl.review.effect import Effect, Fresh, named, touched
-from rigdsl.rig import Leg, Output, Port, Source, natural, ports_text
+from rigdsl.rig import Leg, Port, natural, ports_text
 
 __all__ = ["at_the_desk", "passing"]
 
@@ -20,7 +19,7 @@ def at_the_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
     """Sources that come to other channels, outputs that are fed by other mixes, and what falls silent or is heard."""
     for word, before, now in (
         ("on", _lines(old, old.rig.sources, fresh), _lines(new, new.rig.sources, {})),
-        ("fed from", _lines(old, heard(old.rig, old), fresh), _lines(new, heard(new.rig, new), {})),
+        ("fed from", _lines(old, _heard(old), fresh), _lines(new, _heard(new), {})),
     ):
         for leg in sorted(before.keys() & now.keys(), key=lambda leg: (natural(leg.name), leg.index)):
             (was, old_leg), (desk, _) = before[leg], now[leg]
@@ -37,15 +36,27 @@ def at_the_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
                 yield Effect(f"{said}: now {word} {ports_text(desk)}, was {ports_text(was)}", about)
 
 
+def _heard(paths: Paths) -> tuple[str, ...]:
+    """Every output, and every loudspeaker box as one."""
+    return (*paths.rig.outputs, *paths.speaker_inputs)
+
+
 Lines = Mapping[Leg, tuple[tuple[Port, ...], Leg]]
 
 
-def _lines(paths: Paths, things: Mapping[str, Source] | Mapping[str, Output], fresh: Fresh) -> Lines:
-    """The channels or mixes of each line by its new name, and the line as its own rig has it."""
-    found = {}
-    for ports, leg in lines_of(paths, things):
-        desk = tuple(sorted((named(port, fresh) for port in ports), key=lambda port: port.key))
-        found[Leg(fresh.get(leg.name, leg.name), leg.index)] = desk, leg
+def _lines(paths: Paths, names: Iterable[str], fresh: Fresh) -> Lines:
+    """The channels or mixes that each line really has, by its new name, and the line as its own rig has it."""
+    found: dict[Leg, tuple[tuple[Port, ...], Leg]] = {}
+    for name in names:
+        ends: dict[Leg, set[Port]] = {}
+        for path in paths.paths_of(name):
+            desk = ends.setdefault(path.leg or Leg(name, 0), set())
+            for end in (path.start, path.end) if path.complete else ():
+                if isinstance(end, Port) and paths.rig.group(end).role in ("channels", "mixes"):
+                    desk.add(end)
+        for leg, ports in ends.items():
+            told = tuple(sorted((named(port, fresh) for port in ports), key=lambda port: port.key))
+            found[Leg(fresh.get(name, name), leg.index)] = told, leg
     return found
 
 

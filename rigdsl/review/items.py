@@ -42,9 +42,9 @@ KINDS = {
 
 def items_of(rig: Rig, own: Collection[Source]) -> Items:
     """Every thing of a rig; a list of sockets is a thing for each of them."""
-    found: dict[tuple[str, str], Fields] = {("rig", ""): plain(rig, rig.head)} | {
-        key: fields for key, fields, _ in _things(rig, own)
-    }
+    found: dict[tuple[str, str], Fields] = {key: fields for key, fields, _ in _things(rig, own)}
+    if rig.head.place is not None:  # else it is a library, or there is none
+        found["rig", ""] = plain(rig, rig.head)
     for name in rig.boxes:
         found["box", name] = _own_facts(rig, name, found["box", name])
     return found

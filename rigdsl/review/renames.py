@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Any
 
 from rigdsl.review.items import Fields, Items
@@ -20,27 +21,44 @@ BY_SOCKET = ("patch", "insert", "control", "keep", "power", "clock")  # these ar
 
 
 def renames(old: Items, new: Items) -> Renames:
-    """Kind by kind, those first that others are named by."""
+    """Kind by kind, those first that others are named by; of each kind the surest sign of one thing first."""
     found: dict[tuple[str, str], str] = {}
-    for what, identity in IDENTITY.items():
-        before = renamed(old, found)
-        gone = [name for kind, name in before if kind == what and (what, name) not in new]
-        come = [name for kind, name in new if kind == what and (what, name) not in before]
-        by_identity: dict[Any, tuple[list[str], list[str]]] = defaultdict(lambda: ([], []))
-        for side, (names, items) in enumerate(((gone, before), (come, new))):
-            for name in names:
-                key = identity(items[what, name])
-                if key is not None:
-                    by_identity[key][side].append(name)
-        found |= {(what, ours[0]): theirs[0] for ours, theirs in by_identity.values() if len(ours) == len(theirs) == 1}
+    for what, identities in IDENTITIES.items():
+        for identity in identities:
+            before = renamed(old, found)
+            gone = [name for kind, name in before if kind == what and (what, name) not in new]
+            come = [name for kind, name in new if kind == what and (what, name) not in before]
+            found |= {(what, was): now for was, now in _same(what, gone, before, come, new, identity)}
     return found
 
 
+Identity = Callable[[Fields], Any]
+
+
+def _same(
+    what: str, gone: Collection[str], old: Items, come: Collection[str], new: Items, identity: Identity
+) -> Iterator[tuple[str, str]]:
+    """Pairs of a name that went and one that came, where only these two are alike."""
+    alike: dict[Any, tuple[list[str], list[str]]] = defaultdict(lambda: ([], []))
+    for side, (names, items) in enumerate(((gone, old), (come, new))):
+        for name in names:
+            key = identity(items[what, name])
+            if key is not None:
+                alike[key][side].append(name)
+    for ours, theirs in alike.values():
+        if len(ours) == len(theirs) == 1:
+            yield ours[0], theirs[0]
+
+
+def _labelled_plug(fields: Fields) -> Any:
+    """A source or output with the same label in the same sockets, or in none yet."""
+    return (tuple(fields["ports"]), fields["label"]) if fields["label"] else None
+
+
 def _plug(fields: Fields) -> Any:
-    """A source or output: the same label in the same sockets, or in none. With another label it is another thing."""
-    if fields["ports"]:
-        return "plug", fields["type"], tuple(fields["ports"]), fields["label"]
-    return ("label", fields["type"], fields["label"]) if fields["label"] else None
+    """A source or output in the same sockets of which nothing but the name and the label is new."""
+    rest = {key: value for key, value in fields.items() if key not in ("label", "partner")}
+    return json.dumps(rest, sort_keys=True) if fields["ports"] else None
 
 
 def _box(fields: Fields) -> Any:
@@ -60,13 +78,13 @@ def _supply(fields: Fields) -> Any:
     return fields["zone"], fields["voltage_v"], fields["current_a"]
 
 
-IDENTITY: Mapping[str, Callable[[Fields], Any]] = {
-    "zone": _zone,
-    "box": _box,
-    "supply": _supply,
-    "link": _link,
-    "source": _plug,
-    "output": _plug,
+IDENTITIES: Mapping[str, tuple[Identity, ...]] = {
+    "zone": (_zone,),
+    "box": (_box,),
+    "supply": (_supply,),
+    "link": (_link,),
+    "source": (_labelled_plug, _plug),
+    "output": (_labelled_plug, _plug),
 }
 
 
@@ -74,7 +92,7 @@ def renamed(items: Items, names: Renames) -> Items:
     """All things with the new names, also where others speak of them."""
     if not names:
         return items
-    new = {what: {old: fresh for (kind, old), fresh in names.items() if kind == what} for what in IDENTITY}
+    new = {what: {old: fresh for (kind, old), fresh in names.items() if kind == what} for what in IDENTITIES}
     heads = {**new["box"], **new["source"], **new["output"]}
     found: dict[tuple[str, str], Fields] = {}
     for (what, name), fields in items.items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from rigdsl.finding import Finding
 from rigdsl.paths import Paths, schedule
@@ -14,9 +15,10 @@ from rigdsl.review.found import come_and_gone
 from rigdsl.review.items import items_of
 from rigdsl.review.renames import renames
 from rigdsl.rig import Rig
+from rigdsl.rig.rig import Head
 from rigdsl.text import Source
 
-__all__ = ["Review", "Side", "Total", "review"]
+__all__ = ["ABSENT", "Review", "Side", "Total", "review"]
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,9 @@ class Side:
     paths: Paths
     own: tuple[Source, ...]
     findings: tuple[Finding, ...]
+
+
+ABSENT = Side(Rig(Head()), Paths(Rig(Head())), (), ())  # where there is no rig in one of two states
 
 
 @dataclass(frozen=True)
@@ -52,6 +57,14 @@ class Review:
     def nothing(self) -> bool:
         """Nothing changes on stage."""
         return not self.changes and not self.more and not self.new and not self.gone
+
+    @property
+    def whole(self) -> Literal["", "added", "removed"]:
+        """The rig as a whole came or went, with all that is in it."""
+        for change in self.changes:
+            if change.what == "rig" and change.kind in ("added", "removed"):
+                return "added" if change.kind == "added" else "removed"
+        return ""
 
 
 def review(old: Side, new: Side) -> Review:

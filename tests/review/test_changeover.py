@@ -61,7 +61,7 @@ def test_who_shares_a_socket_and_what_changes_at_the_desk() -> None:
     )
     found = sheets(other)
     assert found["Who shares what"].rows == (("Right wing", "socket and cable", "SR.mic 1", "Vocal", "Saxophone"),)
-    assert found["At the desk"].rows == (("DESK.ch 3", "vox", "sax"),)
+    assert found["At the desk"].rows == (("DESK.ch 3", "Vocal, SR.mic 1", "Saxophone, SR.mic 1"),)
 
 
 def test_where_the_cable_stays_only_what_hangs_on_it_is_swapped() -> None:
