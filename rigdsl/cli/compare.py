@@ -8,7 +8,6 @@ from pathlib import Path
 
 import click
 
-from rigdsl.cli.merges import clashes_of, merge_of
 from rigdsl.cli.reading import ended, found_packs, pack_option
 from rigdsl.cli.streams import colour, columns, document, shown, write
 from rigdsl.cli.trouble import Trouble
@@ -18,11 +17,7 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.settings import LEVELS
 from rigdsl.packs import Packs
 from rigdsl.reports.look import Look
-from rigdsl.reports.merge_json import merge_json
-from rigdsl.reports.merge_md import merge_md
-from rigdsl.reports.merge_text import merge_text
 from rigdsl.reports.review_json import review_json, reviews_json
-from rigdsl.reports.review_md import review_md
 from rigdsl.reports.review_text import review_text
 from rigdsl.show import Show
 
@@ -81,6 +76,11 @@ def _compared(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, li
 
 def _merged(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list[Finding]]:
     """The same of a merge."""
+    from rigdsl.cli.merges import clashes_of, merge_of
+    from rigdsl.reports.merge_json import merge_json
+    from rigdsl.reports.merge_md import merge_md
+    from rigdsl.reports.merge_text import merge_text
+
     words = list(states)
     commit = words.pop(0) if words and not os.path.exists(words[0]) else ""
     if len(words) > 1 or form == "changeover":
@@ -104,6 +104,8 @@ def _made(pairs: Sequence[Pair], form: str, looked_at: int) -> bytes:
         sheets = (_changeover(pair.old, pair.new) for pair in pairs if pair.old and pair.new)
         return "\n".join(sheets).encode("utf-8", "replace")
     if form == "md":
+        from rigdsl.reports.review_md import review_md
+
         parts = [review_md(pair.review, _title(pair), _excerpt(pair)) for pair in pairs]
         nothing = f"**{looked_at} rigs**: nothing changes on stage.\n"
         return ("\n\n".join(parts) or nothing).encode("utf-8", "replace") + b"\n"

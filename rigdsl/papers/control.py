@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigdsl.draw.words import kind_text, socket_words
-from rigdsl.papers.lines import DEMO, gain_owners, held, zone_text
+from rigdsl.papers.lines import DEMO, held, zone_text
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.paths import Paths
+from rigdsl.paths import Paths, gain_owners
 from rigdsl.rig import Port, Rig, natural, shown
 
 __all__ = ["CONTROL_SHEET"]

@@ -8,7 +8,6 @@ from dataclasses import replace
 from rigdsl.papers.inputs import PHANTOM, RIBBON
 from rigdsl.papers.lines import (
     Line,
-    gain_owners,
     heard,
     held,
     keep_off,
@@ -21,7 +20,7 @@ from rigdsl.papers.lines import (
 )
 from rigdsl.papers.outputs import LOUD
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.paths import Paths
+from rigdsl.paths import Paths, gain_owners
 from rigdsl.rig import Output, Port, Rig, Source, ports_text
 
 __all__ = ["GUEST_SHEET", "guests_of"]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from rigdsl.draw.words import lead_text, type_text
 from rigdsl.papers.lines import (
     Line,
-    gain_owners,
     held,
     keep_off,
     label_text,
@@ -18,7 +17,7 @@ from rigdsl.papers.lines import (
     zone_text,
 )
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.paths import Paths
+from rigdsl.paths import Paths, gain_owners
 from rigdsl.rig import Port, Rig, ports_text
 
 __all__ = ["INPUT_LIST", "PHANTOM", "RIBBON"]

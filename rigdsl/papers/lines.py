@@ -12,7 +12,6 @@ __all__ = [
     "DEMO",
     "SPEAKER",
     "Line",
-    "gain_owners",
     "heard",
     "held",
     "keep_off",
@@ -132,24 +131,6 @@ def keep_off(source: Source) -> bool:
 def preamps_of(paths: Paths, leg: Leg) -> list[Port]:
     """The preamps that a line comes to on wire, nearest first."""
     return [port for port in paths.inputs_of(leg) if paths.rig.group(port).preamp]
-
-
-def gain_owners(paths: Paths) -> dict[Port, str]:
-    """Who sets gain and phantom of each preamp: a desk from afar, or whoever stands at the box.
-
-    A preamp that only a desk out of reach could set has nobody: `rigdsl check` says so.
-    """
-    rig = paths.rig
-    found = {port: owner for gain in paths.gains for port, owner in zip(gain.ports, gain.owners, strict=True) if owner}
-    cut = {port for gain in paths.gains for port in gain.cut}
-    for name, box in sorted(rig.boxes.items()):
-        for group in box.model.of_role("inputs"):
-            for port in box.ports(group) if group.preamp else ():
-                if port in cut and "local" not in group.gain:
-                    found[port] = "nobody"
-                elif port in cut or not group.remote_gain:
-                    found[port] = rig.body(name)
-    return found
 
 
 def some_of(names: Iterable[str]) -> str:

@@ -23,6 +23,7 @@ from rigdsl.paths.model import (
     Run,
     Step,
 )
+from rigdsl.paths.owners import gain_owners
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
@@ -65,6 +66,7 @@ __all__ = [
     "Wanted",
     "WrongPlug",
     "branches",
+    "gain_owners",
     "in_parallel_ohm",
     "line_names",
     "longest_copper",

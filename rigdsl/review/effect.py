@@ -23,7 +23,7 @@ class Effect:
 
 def named(port: Port, fresh: Fresh) -> Port:
     """A socket of the old rig by the new name of its box."""
-    return Port(fresh.get(port.box, port.box), port.group, port.number)
+    return Port(fresh[port.box], port.group, port.number) if port.box in fresh else port
 
 
 def touched(paths: Paths, leg: Leg, fresh: Fresh) -> Iterator[str]:

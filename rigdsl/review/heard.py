@@ -55,7 +55,8 @@ def _lines(paths: Paths, names: Iterable[str], fresh: Fresh) -> Lines:
                 if isinstance(end, Port) and paths.rig.group(end).role in ("channels", "mixes"):
                     desk.add(end)
         for leg, ports in ends.items():
-            told = tuple(sorted((named(port, fresh) for port in ports), key=lambda port: port.key))
+            told = tuple(named(port, fresh) for port in ports)
+            told = tuple(sorted(told, key=lambda port: port.key)) if len(told) > 1 else told
             found[Leg(fresh.get(name, name), leg.index)] = told, leg
     return found
 

@@ -16,6 +16,7 @@ from rigdsl.review.items import items_of
 from rigdsl.review.renames import renames
 from rigdsl.rig import Rig
 from rigdsl.rig.rig import Head
+from rigdsl.syntax.parse import no_collector
 from rigdsl.text import Source
 
 __all__ = ["ABSENT", "Review", "Side", "Total", "review"]
@@ -69,13 +70,14 @@ class Review:
 
 def review(old: Side, new: Side) -> Review:
     """What is otherwise in the new state, and what follows from it."""
-    before, now = items_of(old.rig, old.own), items_of(new.rig, new.own)
-    names = renames(before, now)
-    found = changes(before, now, names)
-    told = effects(old.paths, new.paths, names) if found else ()
-    hung, more = _hung(found, told)
-    come, went = come_and_gone(old.findings, new.findings, names)
-    return Review(hung, more, come, went, _totals(old, new))
+    with no_collector():  # many small values are made, and none of them is in a circle
+        before, now = items_of(old.rig, old.own), items_of(new.rig, new.own)
+        names = renames(before, now)
+        found = changes(before, now, names)
+        told = effects(old.paths, new.paths, names) if found else ()
+        hung, more = _hung(found, told)
+        come, went = come_and_gone(old.findings, new.findings, names)
+        return Review(hung, more, come, went, _totals(old, new))
 
 
 def _hung(found: tuple[Change, ...], told: Sequence[Effect]) -> tuple[tuple[Change, ...], tuple[str, ...]]:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from rigdsl.papers.lines import gain_owners
-from rigdsl.paths import Paths, longest_copper, treble_loss_db
+from rigdsl.paths import Paths, gain_owners, longest_copper, treble_loss_db
 from rigdsl.review.effect import Effect, Fresh, named, touched
 from rigdsl.rig import Leg, Output, Port, Source, natural, ports_text, shown
 

@@ -121,7 +121,10 @@ class _Writer:
 
 def _sorted(items: Iterable[Any]) -> list[Any]:
     """In the order of names that people know: C2 before C10; what has no name by all that it says."""
-    return sorted(items, key=lambda item: (natural(_first(item)), json.dumps(item, ensure_ascii=False)))
+    found = list(items)
+    if len(found) < 2:  # as most lists are
+        return found
+    return sorted(found, key=lambda item: (natural(_first(item)), json.dumps(item, ensure_ascii=False)))
 
 
 def _first(item: Any) -> str:

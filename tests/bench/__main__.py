@@ -15,6 +15,8 @@ from tests.bench.rigs import lines, rig_text, schema, yaml_text
 __all__: list[str] = []
 
 SMALL, MIDDLE, LARGE = 150, 2_000, 20_000
+COMPARED = 5_000
+EDITED = 50  # leads of another length
 ROUNDS = 15
 FEW = 3  # of what takes many seconds
 
@@ -35,6 +37,9 @@ def commands(folder: Path) -> Iterator[Ratio]:
         shape = [_script("check-jsonschema"), "--schemafile", f"{size}.schema.json", f"{size}.yaml"]
         took, against = by_turns([[rigdsl, "check", f"{size}.rig"], shape], rounds, folder)
         yield Ratio(f"checking {size:,} lines", "the same as YAML, its mere shape", took, against, limit)
+    both = [rigdsl, "compare", "edited.rig", f"{COMPARED}.rig"]
+    took, against = by_turns([both, [rigdsl, "check", f"{COMPARED}.rig"]], ROUNDS, folder)
+    yield Ratio(f"comparing {COMPARED:,} lines with an edited copy", "checking them once", took, against, 2.5)
 
 
 def inside() -> Iterator[Ratio]:
@@ -76,6 +81,9 @@ def main() -> int:
             (folder / f"{size}.rig").write_text(rig_text(size))
             (folder / f"{size}.yaml").write_text(yaml_text(made))
             (folder / f"{size}.schema.json").write_text(json.dumps(schema(made)))
+        text = rig_text(COMPARED)
+        (folder / f"{COMPARED}.rig").write_text(text)
+        (folder / "edited.rig").write_text(text.replace("via xlr 6 m", "via xlr 7 m", EDITED))
         rows = [*commands(folder), *inside()]
     print("| what | against | took | against | times | at most |\n|---|---|---|---|---|---|")
     for row in rows:
