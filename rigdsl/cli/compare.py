@@ -49,7 +49,7 @@ def command(
     files are read as each side has them. Levels and options of rules are those of the project as it is. Two acts of
     one night make a changeover: what to unplug, to plug and to move, zone by zone.
 
-    Two branches may each be well, and clash when they are merged: --merge tells what only the merge makes, and which
+    Two branches may each be well, and wrong together: --merge tells what only the merge makes, and which
     commit of which branch has a part in it. It is of the merge that is under way, of the last commit, or of COMMIT.
 
     Example: rigdsl compare main HEAD shows/friday.rig --as md
@@ -76,7 +76,7 @@ def _compared(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, li
 
 def _merged(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list[Finding]]:
     """The same of a merge."""
-    from rigdsl.cli.merges import clashes_of, merge_of
+    from rigdsl.cli.merges import findings_of, merge_of
     from rigdsl.reports.merge_json import merge_json
     from rigdsl.reports.merge_md import merge_md
     from rigdsl.reports.merge_text import merge_text
@@ -87,8 +87,8 @@ def _merged(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list
         raise Trouble("--merge takes a commit and a rig, or one of them, as text, JSON or Markdown")
     rig = words[0] if words else ""
     which = merge_of(commit, rig)
-    found = list(clashes_of(which, rig, packs))
-    new = [clash.finding for _, clashes in found for clash in clashes]
+    found = list(findings_of(which, rig, packs))
+    new = [one.finding for _, some in found for one in some]
     if form == "json":
         return merge_json(found, which.names), new
     if form == "md":

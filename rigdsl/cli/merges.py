@@ -13,11 +13,11 @@ from rigdsl.cli.trouble import Trouble
 from rigdsl.cli.versions import rigs_in, show_in, side_of
 from rigdsl.config import config_of
 from rigdsl.packs import Packs
-from rigdsl.review.merge import Clash, Part, clashes
+from rigdsl.review.merge import MergeFinding, Part, merge_findings
 from rigdsl.rig import DiskReader, Reader, project_root
 from rigdsl.show import typed
 
-__all__ = ["Merge", "clashes_of", "merge_of"]
+__all__ = ["Merge", "findings_of", "merge_of"]
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,7 @@ def _said(top: Path, *words: str) -> str:
 # ---- what it makes
 
 
-def clashes_of(merge: Merge, rig: str, packs: Packs) -> Iterator[tuple[str, tuple[Clash, ...]]]:
+def findings_of(merge: Merge, rig: str, packs: Packs) -> Iterator[tuple[str, tuple[MergeFinding, ...]]]:
     """Each rig with what only the merge makes of it, the commits of what brought it about filled in."""
     root = Path(os.path.realpath(project_root(rig or os.path.join(os.curdir, "-"))))
     config = config_of(root, packs)
@@ -119,11 +119,11 @@ def clashes_of(merge: Merge, rig: str, packs: Packs) -> Iterator[tuple[str, tupl
                 show_in(path, reader(commit), config) if commit else None for commit in (merge.base, *merge.branches)
             ]
             base, *branches = map(side_of, before)
-            yield path, tuple(_dated(merge, clash) for clash in clashes(base, branches, show.side))
+            yield path, tuple(_dated(merge, one) for one in merge_findings(base, branches, show.side))
 
 
-def _dated(merge: Merge, clash: Clash) -> Clash:
-    return replace(clash, parts=tuple(_with_commit(merge, part) for part in clash.parts))
+def _dated(merge: Merge, one: MergeFinding) -> MergeFinding:
+    return replace(one, parts=tuple(_with_commit(merge, part) for part in one.parts))
 
 
 def _with_commit(merge: Merge, part: Part) -> Part:

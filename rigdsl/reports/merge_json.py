@@ -7,23 +7,23 @@ from typing import Any
 
 from rigdsl.reports.check_json import dumped
 from rigdsl.reports.review_json import change_record, finding_record
-from rigdsl.review.merge import Clash, Part
+from rigdsl.review.merge import ByRig, MergeFinding, Part
 
 __all__ = ["merge_json"]
 
 
-def merge_json(found: Sequence[tuple[str, Sequence[Clash]]], branches: Sequence[str]) -> bytes:
+def merge_json(found: ByRig, branches: Sequence[str]) -> bytes:
     """The document of all rigs, in UTF-8. `branches` are named as a part counts them."""
-    told = [_record(rig, clash, branches) for rig, clashes in found for clash in clashes]
-    return dumped({"branches": list(branches), "clashes": told})
+    told = [_record(rig, one, branches) for rig, some in found for one in some]
+    return dumped({"branches": list(branches), "findings": told})
 
 
-def _record(rig: str, clash: Clash, branches: Sequence[str]) -> dict[str, Any]:
+def _record(rig: str, one: MergeFinding, branches: Sequence[str]) -> dict[str, Any]:
     return {
         "rig": rig,
-        "finding": finding_record(clash.finding),
-        "parts": [_part(part, branches) for part in clash.parts],
-        "more": clash.more,
+        "finding": finding_record(one.finding),
+        "parts": [_part(part, branches) for part in one.parts],
+        "more": one.more,
     }
 
 

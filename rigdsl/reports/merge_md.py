@@ -9,29 +9,29 @@ from rigdsl.lint.words import count
 from rigdsl.reports.merge_text import merge_summary, part_words
 from rigdsl.reports.paper_md import markdown_words as _words
 from rigdsl.reports.review_md import fitted
-from rigdsl.review.merge import Clash
+from rigdsl.review.merge import ByRig, MergeFinding
 
 __all__ = ["merge_md"]
 
 MARKER = "<!-- rigdsl compare merge -->"  # by which a later run finds the comment that it made
 
 
-def merge_md(found: Sequence[tuple[str, Sequence[Clash]]], branches: Sequence[str]) -> str:
+def merge_md(found: ByRig, branches: Sequence[str]) -> str:
     """The comment, within the room that hosts give."""
     lines = [MARKER, f"**{_words(merge_summary(found, branches))}.**"]
-    for rig, clashes in found:
-        if clashes and len(found) > 1:
+    for rig, some in found:
+        if some and len(found) > 1:
             lines += ["", f"{_words(rig)}:"]
-        for clash in clashes:
-            lines += ["", *_clash(clash, branches)]
+        for one in some:
+            lines += ["", *_one(one, branches)]
     return fitted(lines)
 
 
-def _clash(clash: Clash, branches: Sequence[str]) -> Iterator[str]:
-    finding = clash.finding
+def _one(one: MergeFinding, branches: Sequence[str]) -> Iterator[str]:
+    finding = one.finding
     night = f" On the night: {_words(finding.consequence)}." if finding.consequence else ""
     yield f"- {finding.level or Level.WARNING}: {_words(finding.message)} ({finding.rule}).{night}"
-    for part in clash.parts:
+    for part in one.parts:
         yield f"  - {_words(branches[part.branch])}: {_words(part_words(part))}"
-    if clash.more:
-        yield f"  - and {count(clash.more, 'more change')}"
+    if one.more:
+        yield f"  - and {count(one.more, 'more change')}"

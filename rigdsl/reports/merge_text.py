@@ -8,37 +8,37 @@ from rigdsl.lint.words import count
 from rigdsl.reports.look import Look
 from rigdsl.reports.review_words import change_words
 from rigdsl.reports.text import whole
-from rigdsl.review.merge import Clash, Part
+from rigdsl.review.merge import ByRig, MergeFinding, Part
 
 __all__ = ["merge_summary", "merge_text", "part_words"]
 
 SHORT = 9  # characters of a commit's name, as git itself shortens it in a large repository
 
 
-def merge_text(found: Sequence[tuple[str, Sequence[Clash]]], branches: Sequence[str], look: Look) -> str:
+def merge_text(found: ByRig, branches: Sequence[str], look: Look) -> str:
     """One sentence, then the findings. `branches` are named as a part counts them."""
     lines = [look.paint(look.text(merge_summary(found, branches)), "bold")]
-    for _, clashes in found:
-        for clash in clashes:
-            lines += ["", *_clash(clash, branches, look)]
+    for _, some in found:
+        for one in some:
+            lines += ["", *_one(one, branches, look)]
     return "\n".join(lines) + "\n"
 
 
-def merge_summary(found: Sequence[tuple[str, Sequence[Clash]]], branches: Sequence[str]) -> str:
+def merge_summary(found: ByRig, branches: Sequence[str]) -> str:
     """The merge in one sentence."""
-    number = sum(len(clashes) for _, clashes in found)
+    number = sum(len(some) for _, some in found)
     who = f"{', '.join(branches[:-1])} and {branches[-1]}"
     if not number:
         return f"{who} go together in {count(len(found), 'rig')}: nothing is found that none of them has alone"
-    return f"{who} clash: {count(number, 'finding')} that none of them has alone"
+    return f"{who} are each well and wrong together: {count(number, 'finding')} that none of them has alone"
 
 
-def _clash(clash: Clash, branches: Sequence[str], look: Look) -> Iterator[str]:
-    yield from [line for line in whole(clash.finding, look) if line]
-    for part in clash.parts:
+def _one(one: MergeFinding, branches: Sequence[str], look: Look) -> Iterator[str]:
+    yield from [line for line in whole(one.finding, look) if line]
+    for part in one.parts:
         yield from look.hanging(f"{look.text(branches[part.branch])}: ", part_words(part))
-    if clash.more:
-        yield f"  and {count(clash.more, 'more change')}"
+    if one.more:
+        yield f"  and {count(one.more, 'more change')}"
 
 
 def part_words(part: Part) -> str:

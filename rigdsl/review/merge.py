@@ -1,4 +1,4 @@
-"""What a merge makes that none of its branches has: each is well alone, and together they clash."""
+"""What is found in a merged rig and in none of its branches: each is well alone."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ from rigdsl.review.review import Review, Side, review
 from rigdsl.rig import Rig
 from rigdsl.text import Span
 
-__all__ = ["Clash", "Part", "clashes"]
+__all__ = ["ByRig", "MergeFinding", "Part", "merge_findings"]
 
-FEW = 3  # so many changes of a branch are named with a clash; more are counted
+FEW = 3  # so many changes of a branch are named with a finding; more are counted
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Clash:
+class MergeFinding:
     """A finding that only the merge has, and what each branch did to bring it about; `more` counts what is left out."""
 
     finding: Finding
@@ -44,7 +44,10 @@ class Clash:
     more: int = 0
 
 
-def clashes(base: Side, branches: Sequence[Side], merged: Side) -> tuple[Clash, ...]:
+ByRig = Sequence[tuple[str, Sequence[MergeFinding]]]  # of each rig by its file
+
+
+def merge_findings(base: Side, branches: Sequence[Side], merged: Side) -> tuple[MergeFinding, ...]:
     """The findings of the merged rig that no branch has, in their order."""
     now = items_of(merged.rig, merged.own)
     found = only_here(
@@ -55,13 +58,13 @@ def clashes(base: Side, branches: Sequence[Side], merged: Side) -> tuple[Clash, 
         return ()
     brought = [review(base, branch) for branch in branches]
     places = places_of(merged.rig, merged.own)
-    return tuple(_clash(finding, brought, merged.rig, places) for finding in found)
+    return tuple(_with_parts(finding, brought, merged.rig, places) for finding in found)
 
 
 Places = Mapping[tuple[str, str], Span]
 
 
-def _clash(finding: Finding, brought: Sequence[Review], rig: Rig, places: Places) -> Clash:
+def _with_parts(finding: Finding, brought: Sequence[Review], rig: Rig, places: Places) -> MergeFinding:
     near, far = _names(finding, rig)
     parts: list[Part] = []
     more = 0
@@ -71,7 +74,7 @@ def _clash(finding: Finding, brought: Sequence[Review], rig: Rig, places: Places
         some = [one.changes[at] for _, at in bearing[:FEW]]
         parts += [Part(branch, change, places.get((change.what, change.name))) for change in some]
         more += len(bearing) - len(some)
-    return Clash(finding, tuple(parts), more)
+    return MergeFinding(finding, tuple(parts), more)
 
 
 def _names(finding: Finding, rig: Rig) -> tuple[Collection[str], Collection[str]]:
