@@ -30,7 +30,7 @@ def merge_summary(found: ByRig, branches: Sequence[str]) -> str:
     who = f"{', '.join(branches[:-1])} and {branches[-1]}"
     if not number:
         return f"{who} go together in {count(len(found), 'rig')}: nothing is found that none of them has alone"
-    return f"{who} are each well and wrong together: {count(number, 'finding')} that none of them has alone"
+    return f"{who} together: {count(number, 'finding')} that none of them has alone"
 
 
 def _one(one: MergeFinding, branches: Sequence[str], look: Look) -> Iterator[str]:
