@@ -9,7 +9,7 @@ from rigdsl.rig.units import DIMENSIONS, UNITS
 from rigdsl.syntax.nodes import Amount, Word
 from rigdsl.text import Span
 
-__all__ = ["FIGURE", "a", "alike", "amount", "clipped", "day", "factor", "fault", "quantity", "whole"]
+__all__ = ["FIGURE", "a", "alike", "amount", "as_laid_out", "clipped", "day", "factor", "fault", "quantity", "whole"]
 
 LONGEST_NUMBER = 15
 MOST = 1e15  # of any unit; nothing on a stage has so much
@@ -22,7 +22,7 @@ def fault(rule: str, place: Span, message: str, *, subject: str = "", consequenc
         rule=rule,
         level=Level.ERROR,
         place=place,
-        subject=subject or clipped(place.text),
+        subject=subject or as_laid_out(place),
         message=message,
         consequence=consequence,
         help=help,
@@ -33,6 +33,13 @@ def clipped(text: str, most: int = 60) -> str:
     """Text for a message: whole where it is short, cut where somebody pasted a book."""
     line = " ".join(text.split())
     return line if len(line) <= most else line[: most - 3] + "..."
+
+
+def as_laid_out(place: Span) -> str:
+    """What stands at a place, cut like `clipped`, in the one layout: a file that is set anew has the same findings."""
+    from rigdsl.syntax.layout import laid_out  # only where something is wrong
+
+    return clipped(laid_out(place.text))
 
 
 def a(what: str) -> str:

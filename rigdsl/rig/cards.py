@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from rigdsl.finding import Finding, Level, Related, similar
-from rigdsl.rig.amounts import a, clipped, fault
+from rigdsl.rig.amounts import a, as_laid_out, clipped, fault
 from rigdsl.rig.gear import Slot
 from rigdsl.rig.names import Notes, unknown
 from rigdsl.rig.night import Said
@@ -128,7 +128,7 @@ def _rows(host: Box) -> list[Slot]:
 
 
 def _told(end: syntax.End, message: str, help: str, notes: Notes) -> None:
-    subject = clipped(end.span.text)
+    subject = as_laid_out(end.span)
     notes.findings.append(fault("no-such-port", end.span, message, subject=subject, consequence=LOOSE, help=help))
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from rigdsl.finding import Finding, similar
-from rigdsl.rig.amounts import clipped, fault, quantity, whole
+from rigdsl.rig.amounts import as_laid_out, clipped, fault, quantity, whole
 from rigdsl.syntax.nodes import Atom, Fact, Range, Word
 
 __all__ = [
@@ -86,7 +86,7 @@ def texts(clauses: Iterable[Iterable[Atom]]) -> list[str]:
 
 def unfit(fact: Fact, form: str, findings: list[Finding]) -> Fields:
     """Say that a fact does not read as it must; it fills nothing."""
-    subject = clipped(fact.span.text)
+    subject = as_laid_out(fact.span)
     message = f"`{subject}` does not say what `{clipped(fact.name.text)}` needs"
     if not fact.clauses:
         message = f"`{subject}` needs something behind it"

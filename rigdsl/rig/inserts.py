@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from rigdsl.finding import Finding
 from rigdsl.rig import words
-from rigdsl.rig.amounts import clipped, fault
+from rigdsl.rig.amounts import as_laid_out, fault
 from rigdsl.rig.facts import read
 from rigdsl.rig.gear import Group, Model
 from rigdsl.rig.links import lead_of
@@ -100,7 +100,7 @@ def _wrong(end: syntax.End, box: Box, group: Group, roles: tuple[str, ...], says
     fits = [f"`{box.name}.{one.name}`" for one in box.model.of_role(*roles)]
     what = " and ".join(roles)
     help = f"its {what} are: {', '.join(fits)}" if fits else f"`{box.name}` has no {what}; {_form()}"
-    subject = clipped(end.span.text)
+    subject = as_laid_out(end.span)
     message = f"`{box.name}.{group.name}` are {are}: {says}"
     return fault("no-such-port", end.span, message, subject=subject, consequence=LEFT_OUT, help=help)
 
@@ -146,5 +146,5 @@ def _no_way_back(node: syntax.Insert, box: Box) -> Finding:
         if box.model.of_role("outputs")
         else f"`{box.name}` has no outputs; its groups are: {groups_text(box)}"
     )
-    subject = clipped(place.text)
+    subject = as_laid_out(place)
     return fault("no-such-port", place, message, subject=subject, consequence=LEFT_OUT, help=help)

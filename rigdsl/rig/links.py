@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 
 from rigdsl.finding import Finding
 from rigdsl.rig import words
-from rigdsl.rig.amounts import amount, clipped, fault
+from rigdsl.rig.amounts import amount, as_laid_out, clipped, fault
 from rigdsl.rig.gear import Cable, Group
 from rigdsl.rig.names import Gear, Notes, unknown
 from rigdsl.rig.night import Said
@@ -108,7 +108,7 @@ def _no_socket(end: syntax.End, found: Sockets, names: Named) -> Finding | None:
         message = cordless(box, group)
     else:
         return None
-    subject = clipped(end.span.text)
+    subject = as_laid_out(end.span)
     return fault("no-such-port", end.span, message, subject=subject, consequence="the cable is left out", help=help)
 
 

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
-from rigdsl.rig.amounts import clipped, fault
+from rigdsl.rig.amounts import as_laid_out, clipped, fault
 from rigdsl.rig.gear import Group
 from rigdsl.rig.links import lead_of
 from rigdsl.rig.names import Gear, Notes, unknown
@@ -98,7 +98,7 @@ def _right_way(
 
 
 def _no_plug(end: syntax.End, message: str, help: str) -> Finding:
-    subject = clipped(end.span.text)
+    subject = as_laid_out(end.span)
     consequence = "it is plugged into nothing"
     return fault("no-such-port", end.span, message, subject=subject, consequence=consequence, help=help)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rigdsl.finding import Finding, similar
 from rigdsl.rig import words
-from rigdsl.rig.amounts import a, alike, amount, clipped, day, fault, whole
+from rigdsl.rig.amounts import a, alike, amount, as_laid_out, clipped, day, fault, whole
 from rigdsl.rig.doubt import meant
 from rigdsl.rig.facts import read
 from rigdsl.rig.names import Gear, Notes, nothing_called, unknown
@@ -138,7 +138,7 @@ def _items(end: syntax.End, which: str, rig: Rig, names: Named, notes: Notes) ->
 
 
 def _no_item(end: syntax.End, message: str, help: str) -> Finding:
-    subject = clipped(end.span.text)
+    subject = as_laid_out(end.span)
     return fault("no-such-port", end.span, message, subject=subject, consequence=LEFT_OUT, help=help)
 
 
@@ -230,7 +230,7 @@ def _wanted(end: syntax.End, rig: Rig, names: Named, notes: Notes) -> set[Item]:
 
 
 def _nothing_patched(end: syntax.End, ends: set[Item]) -> Finding:
-    text = clipped(end.span.text)
+    text = as_laid_out(end.span)
     message = f"no used file patches `{text}`: there is nothing to take away"
     ports = {item for item in ends if isinstance(item, Port) and item.box == end.name.text}
     of_group = {port for port in ports if end.group and port.group == end.group.text}

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from rigdsl.finding import Finding, similar
-from rigdsl.rig.amounts import a, clipped, fault
+from rigdsl.rig.amounts import a, as_laid_out, clipped, fault
 from rigdsl.rig.gear import Group
 from rigdsl.rig.port import Port
 from rigdsl.rig.stage import Box
@@ -201,7 +201,7 @@ def _numbers(end: syntax.End, box: Box, group: Group, findings: list[Finding]) -
         if len(numbers) > group.count:
             break  # one of them must be said twice
     if len(set(numbers)) != len(numbers):
-        message = f"a socket is named twice in `{clipped(end.span.text)}`"
+        message = f"a socket is named twice in `{as_laid_out(end.span)}`"
         findings.append(fault("range-length", end.span, message, consequence=END, help="name each socket once"))
         return Sockets(known=False)
     if group.count == 1:
@@ -225,4 +225,4 @@ def _no_port(
     consequence: str = END,
 ) -> Finding:
     place = at.span if at else end.span
-    return fault("no-such-port", place, message, subject=clipped(end.span.text), consequence=consequence, help=help)
+    return fault("no-such-port", place, message, subject=as_laid_out(end.span), consequence=consequence, help=help)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from rigdsl.syntax.tokens import SILENT, Token
+from rigdsl.syntax.tokens import SILENT, Token, scan
 
-__all__ = ["Row", "ended", "rows"]
+__all__ = ["Row", "ended", "laid_out", "rows"]
 
 INDENT = "  "
 BEFORE_REMARK = "  "
@@ -56,6 +56,12 @@ def rows(tokens: Iterable[Token], broken: Collection[int], outside: Collection[i
             found.append(_row(line, words, long, depth))
         depth += _rise(words)
     return _few_blanks(found)
+
+
+def laid_out(text: str) -> str:
+    """A few words of a line in the one layout."""
+    words = _words(list(scan(text)))
+    return _spaced(words) if words else ""
 
 
 def ended(found: Sequence[Row], text: str, to_end: bool) -> str:
