@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -20,6 +21,9 @@ from rigdsl.reports.look import Look
 from rigdsl.reports.review_json import review_json, reviews_json
 from rigdsl.reports.review_text import review_text
 from rigdsl.show import Show
+
+if TYPE_CHECKING:  # only a comment waits for what hands do
+    from rigdsl.review.handwork import Step
 
 __all__ = ["command"]
 
@@ -106,12 +110,19 @@ def _made(pairs: Sequence[Pair], form: str, looked_at: int) -> bytes:
     if form == "md":
         from rigdsl.reports.review_md import review_md
 
-        parts = [review_md(pair.review, _title(pair), _excerpt(pair)) for pair in pairs]
+        parts = [review_md(pair.review, _title(pair), _steps(pair), _excerpt(pair)) for pair in pairs]
         nothing = f"**{looked_at} rigs**: nothing changes on stage.\n"
         return ("\n\n".join(parts) or nothing).encode("utf-8", "replace") + b"\n"
     look = Look(colour(), columns(), shown)
     texts = [(f"{_title(pair)}\n" if looked_at > 1 else "") + review_text(pair.review, look) for pair in pairs]
     return ("\n".join(texts) or "nothing changes on stage\n").encode("utf-8", "replace")
+
+
+def _steps(pair: Pair) -> Sequence[Step]:
+    """What hands do, where there is a rig on both sides."""
+    from rigdsl.review.handwork import steps
+
+    return steps(pair.old.rig, pair.new.rig, pair.review) if pair.old and pair.new else ()
 
 
 def _excerpt(pair: Pair) -> str:

@@ -3,30 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from rigdsl.finding import Finding, Level
 from rigdsl.reports.paper_md import markdown_words as _words
 from rigdsl.reports.review_runs import in_runs
 from rigdsl.reports.review_text import summary
-from rigdsl.reports.review_words import change_words, field_words, total_words
-from rigdsl.review import Change, Review
+from rigdsl.reports.review_words import change_words, total_words
+from rigdsl.review import Review
+from rigdsl.review.handwork import AWAY, Step
 
 __all__ = ["LARGEST", "fitted", "review_md"]
 
 LARGEST = 60_000  # characters: hosts take 65,536 in a comment, and say nothing where there are more
 MARKER = "<!-- rigdsl compare -->"  # by which a later run finds the comment that it made
 MARGIN = 2_000  # of characters: lines ends, and what stands around a drawing
-PLUGS = ("source", "output", "link", "insert")
 
 
-def review_md(found: Review, title: str, excerpt: str = "") -> str:
-    """The comment. What has no room is counted; `excerpt` is a drawing of what changed, in Mermaid."""
+def review_md(found: Review, title: str, steps: Sequence[Step] = (), excerpt: str = "") -> str:
+    """The comment. What has no room is counted; `steps` are for hands, `excerpt` the ways that changed, in Mermaid."""
     head = [MARKER, f"**{_words(title)}**: {_words(summary(found))}.", ""]
     if found.nothing:
         return "\n".join(head)
     if found.whole:
         return fitted([*head, *_findings("Found in it", found.new, shut=False), *_totals(found)])
-    parts = [*_replug(found.changes), *_findings("Found now, and not before", found.new, shut=False)]
+    parts = [*_todo(steps), *_findings("Found now, and not before", found.new, shut=False)]
     parts += [*_details(found), *_findings("No longer found", found.gone, shut=True), *_totals(found)]
     drawn = len(excerpt) + sum(map(len, parts)) < LARGEST - MARGIN
     return fitted([*head, *parts, *(_drawing(excerpt) if excerpt and drawn else ())])
@@ -53,26 +54,33 @@ def fitted(lines: Sequence[str]) -> str:
     return "\n".join(kept)
 
 
-def _replug(changes: Sequence[Change]) -> Iterator[str]:
-    """What hands must do otherwise, in the order of the things on stage."""
-    todo = [
-        change
-        for change in changes
-        if change.what in PLUGS and (change.kind in ("added", "removed", "moved") or "lead" in change.fields)
-    ]
-    if todo:
-        yield "To do otherwise on stage:"
+def _todo(steps: Sequence[Step]) -> Iterator[str]:
+    """What hands must do otherwise, zone by zone."""
+    if not steps:
+        return
+    yield "To do otherwise on stage:"
+    yield ""
+    for zone, some in groupby(steps, key=lambda step: step.zone):
+        yield f"**{_words(zone or 'in no zone')}**"
         yield ""
-        for change in todo:
-            yield f"- [ ] {_words(_by_hand(change))}"
+        yield from (f"- [ ] {_words(_by_hand(step))}" for step in some)
         yield ""
 
 
-def _by_hand(change: Change) -> str:
-    if change.kind in ("added", "removed"):
-        return change_words(change)
-    some = [field_words(name, *values) for name, values in change.fields.items() if name in ("ports", "lead", "joins")]
-    return f"{change.what} {change.name}: {'; '.join(some)}" if some else change_words(change)
+def _by_hand(step: Step) -> str:
+    """`plug Snare into SL.mic 4, not into SL.mic 2 (xlr 6 m)`."""
+    known = f" ({step.cable})" if step.cable else ""
+    match step.do:
+        case "unplug":
+            return f"unplug {step.what} from {step.off}{known}"
+        case "swap":
+            return f"swap: {step.what}{', ' if step.on else ''}{step.on}{known}"
+        case "plug":
+            return f"plug {step.what} into {step.on}{f', not into {step.off}' if step.off else ''}{known}"
+        case "move":
+            if step.on == AWAY:
+                return f"take {step.what} away"
+            return f"move {step.what} {f'from {step.off} ' if step.off else ''}to {step.on}"
 
 
 def _details(found: Review) -> Iterator[str]:

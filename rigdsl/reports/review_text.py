@@ -15,6 +15,7 @@ from rigdsl.review import Review
 __all__ = ["NOTHING", "review_text", "summary"]
 
 NOTHING = "nothing changes on stage"
+MANY = {"box": "boxes", "patch": "patches", "stock": "lengths of stock", "supply": "supplies"}
 
 
 def review_text(found: Review, look: Look) -> str:
@@ -29,7 +30,8 @@ def summary(found: Review) -> str:
     if found.whole == "removed":
         return "the rig is no longer there"
     counts = Counter((change.kind, change.what) for change in found.changes)
-    kinds = [[count(number, what) for (kind, what), number in counts.items() if kind == wanted] for wanted in _KINDS]
+    told = [(kind, count(number, what, MANY.get(what, ""))) for (kind, what), number in counts.items()]
+    kinds = [[words for kind, words in told if kind == wanted] for wanted in _KINDS]
     said = ", ".join(f"{_and(things)} {kind}" for kind, things in zip(_KINDS, kinds, strict=True) if things)
     said = said or "no thing changed"
     errors = sum(one.level == Level.ERROR for one in found.new)

@@ -11,10 +11,12 @@ from rigdsl.papers.lines import zone_text
 from rigdsl.review.review import Review
 from rigdsl.rig import Box, Link, Output, Rig, Source, natural, ports_text
 
-__all__ = ["DOINGS", "Doing", "Step", "steps"]
+__all__ = ["AWAY", "DOINGS", "Doing", "Step", "steps"]
 
 Doing = Literal["unplug", "swap", "move", "plug"]
 DOINGS: tuple[Doing, ...] = ("unplug", "swap", "move", "plug")  # in this order within a zone
+
+AWAY = "away"  # where a box goes that is not on stage any more
 
 
 @dataclass(frozen=True)
@@ -90,16 +92,26 @@ def _plugs(old: Rig, new: Rig, before: Thing, after: Thing) -> Iterator[Step]:
         if off.name != on.name and off.title != on.title and on.ports:
             yield _swap(new, off, on)
         return
-    if off and on and off.ports != on.ports:
-        sockets = ports_text(off.ports), ports_text(on.ports)
-        yield Step(zone_text(new, on), "plug", on.title, *sockets, lead_text(on.lead), on.note)
-    elif off and on:
-        zones = zone_text(old, off), zone_text(new, on)
-        yield Step(zone_text(new, on), "move", on.title, *zones, lead_text(on.lead), on.note)
+    if off and on and on.ports:
+        yield _elsewhere(old, new, off, on)
     elif off and off.ports:
         yield Step(zone_text(old, off), "unplug", off.title, ports_text(off.ports), "", lead_text(off.lead))
     elif on and on.ports:
         yield Step(zone_text(new, on), "plug", on.title, "", ports_text(on.ports), lead_text(on.lead), on.note)
+
+
+def _elsewhere(old: Rig, new: Rig, off: Source | Output, on: Source | Output) -> Step:
+    """The same thing into other sockets, in another zone, or with another lead."""
+    zone, lead = zone_text(new, on), lead_text(on.lead)
+    if off.ports != on.ports:
+        return Step(zone, "plug", on.title, ports_text(off.ports), ports_text(on.ports), lead, on.note)
+    if off.zone != on.zone:
+        return Step(zone, "move", on.title, zone_text(old, off), zone, lead, on.note)
+    return Step(zone, "swap", on.title, "", ports_text(on.ports), _instead(lead, lead_text(off.lead)), on.note)
+
+
+def _instead(new: str, old: str) -> str:
+    return f"{new or 'no lead'} instead of {old or 'no lead'}"
 
 
 def _swap(rig: Rig, off: Source | Output, on: Source | Output) -> Step:
@@ -117,18 +129,27 @@ def _by_radio(rig: Rig, thing: Source | Output) -> bool:
 def _links(old: Rig, new: Rig, before: Thing, after: Thing) -> Iterator[Step]:
     off = before if isinstance(before, Link) else None
     on = after if isinstance(after, Link) else None
-    if off and (on is None or off.joins != on.joins or lead_text(off.lead) != lead_text(on.lead)):
-        yield Step(_link_zone(old, off), "unplug", f"cable {off.name}", _ends(off), "", lead_text(off.lead))
-    if on and (off is None or off.joins != on.joins or lead_text(off.lead) != lead_text(on.lead)):
-        yield Step(_link_zone(new, on), "plug", f"cable {on.name}", "", _ends(on), lead_text(on.lead), on.note)
+    leads = (lead_text(off.lead) if off else ""), (lead_text(on.lead) if on else "")
+    if off and on and off.joins == on.joins:
+        if leads[0] != leads[1]:
+            cable = _instead(leads[1], leads[0])
+            yield Step(_link_zone(new, on), "swap", f"cable {on.name}", "", _ends(on), cable, on.note)
+        return
+    if off:
+        yield Step(_link_zone(old, off), "unplug", f"cable {off.name}", _ends(off), "", leads[0])
+    if on:
+        yield Step(_link_zone(new, on), "plug", f"cable {on.name}", "", _ends(on), leads[1], on.note)
 
 
 def _boxes(old: Rig, new: Rig, before: Thing, after: Thing) -> Iterator[Step]:
     off = before if isinstance(before, Box) else None
     on = after if isinstance(after, Box) else None
+    if off and on and off.model.name != on.model.name:
+        what = f"box {on.name}: {on.model.name} instead of {off.model.name}"
+        yield Step(zone_text(new, on), "swap", what, "", "", "", on.note)
     box = on or off
-    if box is not None:
-        was, now = (zone_text(old, off) if off else ""), (zone_text(new, on) if on else "away")
+    if box and not (off and on and off.zone == on.zone):
+        was, now = (zone_text(old, off) if off else ""), (zone_text(new, on) if on else AWAY)
         yield Step(now if on else was, "move", f"box {box.name}", was, now, "", box.note)
 
 

@@ -131,7 +131,9 @@ class TestForms:
         comment = run("compare", "HEAD~2", "HEAD", "friday.rig", "--as", "md").out
         lines = comment.splitlines()
         assert lines[1].startswith("**friday.rig**: 1 source moved, 1 model changed")
-        assert "- [ ] source kick: plugged into SL.mic 3, was SL.mic 1" in lines
+        at = lines.index("To do otherwise on stage:")
+        assert lines[at + 2] == "**Stage left wing**"
+        assert lines[at + 4] == "- [ ] plug Kick in into SL.mic 3, not into SL.mic 1 (xlr 6 m)"
         assert comment.count("<details") == comment.count("</details>")
         assert "```mermaid\nflowchart" in comment or "```mermaid\n---" in comment or "```mermaid\n%%" in comment
         assert "SL, Stage left rack" in comment.split("```mermaid")[1]

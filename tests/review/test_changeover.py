@@ -30,8 +30,12 @@ def steps(new: str) -> list[tuple[object, ...]]:
             ("Left wing", "move", "Vocal", "Right wing", "Left wing"),
         ]),
         ("via c6 30 m", "via c6 40 m", [
-            ("Left wing", "unplug", "cable C01", "SL.A -- DESK.stage 1", ""),
-            ("Left wing", "plug", "cable C01", "", "SL.A -- DESK.stage 1"),
+            ("Left wing", "swap", "cable C01", "", "SL.A -- DESK.stage 1"),
+        ]),
+        ("to SL 2 via xlr 3 m", "to SL 2 via xlr 6 m", [("Left wing", "swap", "Snare", "", "SL.mic 2")]),
+        ("to SL 2 via xlr 3 m", "to SL", [("Left wing", "unplug", "Snare", "SL.mic 2", "")]),
+        ("SL \"Left rack\" is nw8", "SL \"Left rack\" is nw16", [
+            ("Left wing", "swap", "box SL: nw16 instead of nw8", "", ""),
         ]),
         ("is nw8 in right", "is nw8 in left", [("Left wing", "move", "box SR", "Right wing", "Left wing")]),
         ('"Snare"', '"Rim shot"', []),  # nothing for hands to do
