@@ -21,16 +21,18 @@ def carried(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
 
 def _loads(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
     before, now = _carried(old, fresh), _carried(new, {})
+    changed = [run for run in before.keys() & now.keys() if before[run][0] != now[run][0]]
+    if not changed:
+        return
     over_then, over_now = _over(old, fresh), _over(new, {})
     old_names = {now_name: name for name, now_name in fresh.items()}
-    for run in sorted(before.keys() & now.keys(), key=natural):
+    for run in sorted(changed, key=natural):
         (was, _), (channels, limit) = before[run], now[run]
-        if was != channels:
-            of = f" of {limit}" if limit is not None else ""
-            links = run.split("+")
-            other = sorted({name for link in links for name in over_then[link] ^ over_now[link]}, key=natural)
-            about = (*links, *other, *_on_the_way(old, other, old_names, fresh), *_on_the_way(new, other, {}, {}))
-            yield Effect(f"{run} carries {channels}{of}, was {was}", about)
+        of = f" of {limit}" if limit is not None else ""
+        links = run.split("+")
+        other = sorted({name for link in links for name in over_then[link] ^ over_now[link]}, key=natural)
+        about = (*links, *other, *_on_the_way(old, other, old_names, fresh), *_on_the_way(new, other, {}, {}))
+        yield Effect(f"{run} carries {channels}{of}, was {was}", about)
 
 
 def _on_the_way(paths: Paths, names: Iterable[str], old: Fresh, fresh: Fresh) -> Iterator[str]:

@@ -57,6 +57,8 @@ def _moves(fields: Mapping[str, object]) -> bool:
 
 
 def _differing(ours: Fields, theirs: Fields) -> dict[str, tuple[Any, Any]]:
+    if ours == theirs:  # as most are
+        return {}
     keys = [*ours, *(key for key in theirs if key not in ours)]
     found = {key: (ours.get(key), theirs.get(key)) for key in keys if ours.get(key) != theirs.get(key)}
     if "lead" in found and _measured_only(*found["lead"]):

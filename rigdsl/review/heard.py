@@ -68,31 +68,33 @@ def _leg(paths: Paths, leg: Leg) -> str:
 
 
 def passing(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
-    """Sources that go through a box that they did not go through, or no longer do."""
-    before, now = _through(old, fresh), _through(new, {})
-    was = {name: before_name for before_name, name in fresh.items()}
-    both = {fresh.get(name, name) for name in old.rig.sources if old.arrives(name)}
-    both &= {name for name in new.rig.sources if new.arrives(name)}
+    """Sources that go through a box that they did not go through, or no longer do, and arrive before and after."""
+    was = {now: name for name, now in fresh.items()}
+    through: dict[tuple[str, str], set[str]] = defaultdict(set)  # sources, by a word and a box
+    for name in new.rig.sources:
+        before_name = was.get(name, name)
+        if before_name not in old.rig.sources:
+            continue
+        before, now = _through(old, before_name, fresh), _through(new, name, {})
+        if before != now and old.arrives(before_name) and new.arrives(name):
+            for word, some in (("now", now - before), ("no longer", before - now)):
+                for box in some:
+                    through[word, box].add(name)
     boxes: dict[tuple[str, tuple[str, ...]], list[str]] = defaultdict(list)
-    for box in sorted(before.keys() | now.keys(), key=natural):
-        for word, some in (("now", now[box] - before[box]), ("no longer", before[box] - now[box])):
-            names = tuple(sorted(some & both, key=natural))
-            if names:
-                boxes[word, names].append(box)
-    for (word, names), through in boxes.items():
+    for word, box in sorted(through, key=lambda one: (natural(one[1]), one[0])):
+        boxes[word, tuple(sorted(through[word, box], key=natural))].append(box)
+    for (word, names), passed in boxes.items():
         who = ", ".join(names) if len(names) <= FEW else count(len(names), "source")
         verb = "passes" if len(names) == 1 else "pass"
         ways = (*touched(new, Leg(names[0], 0), {}), *touched(old, Leg(was.get(names[0], names[0]), 0), fresh))
-        yield Effect(f"{who} {word} {verb} {', '.join(through)}", (names[0], *through, *names, *ways))
+        yield Effect(f"{who} {word} {verb} {', '.join(passed)}", (names[0], *passed, *names, *ways))
 
 
-def _through(paths: Paths, fresh: Fresh) -> dict[str, set[str]]:
-    found: dict[str, set[str]] = defaultdict(set)
-    for name in paths.rig.sources:
-        for path in paths.paths_of(name):
-            for hop in path.hops if path.complete else ():
-                for end in (hop.left, hop.right):
-                    if isinstance(end, Port):
-                        box = paths.rig.body(end.box)
-                        found[fresh.get(box, box)].add(fresh.get(name, name))
-    return found
+def _through(paths: Paths, source: str, fresh: Fresh) -> set[str]:
+    """The boxes that a source goes through where it arrives."""
+    ends = [
+        end for path in paths.paths_of(source) if path.complete for hop in path.hops for end in (hop.left, hop.right)
+    ]
+    boxes = {end.box for end in ends if isinstance(end, Port)}
+    bodies = (paths.rig.body(box) for box in boxes)
+    return {fresh.get(body, body) for body in bodies}
