@@ -26,6 +26,7 @@ COMMANDS = {
     "draw": "Draw a rig: its signal flow, its cabling, its plan.",
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",
     "export": "Write the resolved rig as JSON, for other programs.",
+    "git": "Compare and merge rigs in a git repository by what things are called.",
     "lose": "Tell what falls silent if cables or boxes fail.",
     "match": "Tell which stage boxes work with which desks, and why not.",
     "preview": "Show the page of a rig, drawn again as its files are saved.",

@@ -1,0 +1,74 @@
+"""What is set in a clone, so that git compares and merges rigs by what things are called."""
+
+from __future__ import annotations
+
+import os
+import shlex
+import shutil
+import sys
+from pathlib import PurePath
+from typing import NamedTuple
+
+from rigdsl.branches import HEADING, WORD
+
+__all__ = ["MEANING", "Setting", "program", "settings"]
+
+MEANING = "diff.rigdsl.textconv"
+# The base, ours, theirs, the length of marks, the name of the file, and what the three are called.
+MERGE = "git merge -- %O %A %B %L %P %S %X %Y"
+
+
+class Setting(NamedTuple):
+    """One setting: its key, its value, what it does, and what is so without it."""
+
+    key: str
+    value: str
+    effect: str
+    without: str
+
+
+def settings(call: str, *, meaning: bool) -> list[Setting]:
+    """All of them; `call` is rigdsl as a shell calls it."""
+    found = [
+        Setting(
+            "diff.rigdsl.xfuncname",
+            HEADING,
+            "`git diff` heads each stretch with the box, source or zone it is about",
+            "`git diff` does not say which box or source a stretch is about",
+        ),
+        Setting(
+            "diff.rigdsl.wordRegex",
+            WORD,
+            "`git diff --word-diff` cuts by sockets, lengths and labels",
+            "`git diff --word-diff` cuts sockets and labels at each blank",
+        ),
+        Setting(
+            "merge.rigdsl.name",
+            "rigs, by what things are called",
+            "git has a name for the next",
+            "git has no name for the next",
+        ),
+        Setting(
+            "merge.rigdsl.driver",
+            f"{call.replace('%', '%%')} {MERGE}",
+            "`git merge` puts together what two branches say of different things",
+            "two branches that add a source at one place clash",
+        ),
+    ]
+    shown = Setting(
+        MEANING,
+        f"{call} git meaning --",
+        "`git diff` shows what rigs say, sorted, and not their text",
+        "`git diff` shows the text of rigs",
+    )
+    return [*found, shown] if meaning else found
+
+
+def program() -> str:
+    """Rigdsl as a shell calls it, from any folder.
+
+    By name where it is found in every terminal; else by the Python that runs now, which takes no code from the folder
+    that git happens to call it in (`-P`).
+    """
+    everywhere = shutil.which("rigdsl") is not None and not os.environ.get("VIRTUAL_ENV")
+    return "rigdsl" if everywhere else f"{shlex.quote(PurePath(sys.executable).as_posix())} -P -m rigdsl"
