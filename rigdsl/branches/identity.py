@@ -46,12 +46,16 @@ def known(base: Sequence[Part], side: Sequence[Part], added: Collection[Key]) ->
     """Which parts are which. What is `added` on both sides is new, and nothing that was only changed."""
     there = by_key(base)
     at = {there[key]: number for key, number in by_key(side).items() if key in there}
+    taken = set(at.values())
     for olds, news in _between(at, len(base), len(side)):
-        at |= _lines(base, side, olds, news)
-        _match_changed(base, side, [old for old in olds if old not in at], _new(side, news, at, added), at)
+        lines = _lines(base, side, olds, news)
+        at |= lines
+        taken |= set(lines.values())
+        new = [one for one in news if one not in taken and side[one].key not in added]
+        at |= _changed(base, side, [old for old in olds if old not in at], new)
     was: list[int | None] = [None] * len(side)
-    for old, new in at.items():
-        was[new] = old
+    for old, now in at.items():
+        was[now] = old
     return Known(tuple(was), at, unmoved([old for old in was if old is not None]))
 
 
@@ -99,14 +103,7 @@ def _lines(base: Sequence[Part], side: Sequence[Part], olds: range, news: range)
     return {before[one + step]: after[other + step] for one, other, size in blocks for step in range(size)}
 
 
-def _new(side: Sequence[Part], news: range, at: dict[int, int], added: Collection[Key]) -> list[int]:
-    taken = set(at.values())
-    return [new for new in news if new not in taken and side[new].key not in added]
-
-
-def _match_changed(
-    base: Sequence[Part], side: Sequence[Part], gone: Sequence[int], new: Sequence[int], at: dict[int, int]
-) -> None:
+def _changed(base: Sequence[Part], side: Sequence[Part], gone: Sequence[int], new: Sequence[int]) -> dict[int, int]:
     """What is gone and what came in its place, the likest first."""
     if len(gone) * len(new) > MOST_PAIRS:
         raise TooMuchError
@@ -118,11 +115,13 @@ def _match_changed(
         for one in new
         if base[old].key[0] == side[one].key[0] and base[old].key != BLANK
     ]
+    at: dict[int, int] = {}
     taken: set[int] = set()
     for _, old, one in sorted(pairs):
         if old not in at and one not in taken:
             at[old] = one
             taken.add(one)
+    return at
 
 
 def _bag(part: Part) -> Sequence[str]:

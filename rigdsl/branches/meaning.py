@@ -39,7 +39,7 @@ def _lines(node: Any, text: str, inside: str) -> Iterator[str]:
     ends = sorted((end, field) for field, end in outer_of(node, start + brace).items())
     named = isinstance(getattr(node, "name", None), nodes.Word) and not isinstance(node, nodes.Fact)
     title = inside + text[start : ends[0][0] if named else start + brace].strip()
-    fields = [text[at:end].strip() for (at, _), (end, _) in pairwise(ends)] if named else []
+    fields = [text[at:end].strip(" :") for (at, _), (end, _) in pairwise(ends)] if named else []
     inner = [one for one in inner_of(node) if one.span.start > start + brace]
     if not fields and not (named and inner):
         yield title

@@ -151,8 +151,12 @@ def head_of(part: Part) -> list[Part]:
 
 def fields_of(part: Part) -> list[Part] | None:
     """The fields of one line, each with the blanks, words and separators before it; None where it is one thing."""
-    if not part.is_line or not part.nodes or (isinstance(part.nodes[0], nodes.Fact) and len(part.nodes) == 1):
+    if not part.is_line or not part.nodes:
         return None
+    if isinstance(part.nodes[0], nodes.Fact) and len(part.nodes) == 1:
+        end = part.nodes[0].span.end - part.start
+        fact = part._replace(text=part.text[:end], nodes=())
+        return [fact, Part(BESIDE, part.text[end:], part.start + end)]
     ends = _ends(part) if len(part.nodes) == 1 else [(node.span.end, _key(node), (node,)) for node in part.nodes]
     parts: list[Part] = []
     at = part.start
