@@ -19,7 +19,10 @@ from tests.cli.repository import RIG, Repository, repository
 ROOT = Path(__file__).parent.parent
 PAGE = (ROOT / "docs" / "git.md").read_text("utf-8")
 BLOCK = re.compile(r"<!-- ([^\n]+?) -->\n```(\w+)\n(.*?)```\n", re.DOTALL)
-SCHEMAS = {".pre-commit-config.yaml": "pre-commit-config", "workflow": "vendor.github-workflows"}
+TAKEN_BY = {
+    ".pre-commit-config.yaml": ("pre_commit", "validate-config"),
+    "workflow": ("check_jsonschema", "--builtin-schema", "vendor.github-workflows"),
+}
 
 
 def blocks(what: str) -> list[str]:
@@ -68,17 +71,14 @@ def test_what_is_not_there_is_not_taken() -> None:
             taken(line)
 
 
-@pytest.mark.parametrize("what", SCHEMAS)
+@pytest.mark.parametrize("what", TAKEN_BY)
 def test_what_is_told_to_copy_is_taken_by_hosts(what: str, tmp_path: Path) -> None:
     texts = blocks(what)
     assert texts
     for number, text in enumerate(texts):
         path = tmp_path / f"{number}.yaml"
         path.write_text(text, "utf-8")
-        if what == "workflow":
-            command = [sys.executable, "-m", "check_jsonschema", "--builtin-schema", SCHEMAS[what], str(path)]
-        else:
-            command = [sys.executable, "-m", "pre_commit", "validate-config", str(path)]
+        command = [sys.executable, "-m", *TAKEN_BY[what], str(path)]
         done = subprocess.run(command, capture_output=True, text=True, check=False)
         assert done.returncode == 0, done.stdout + done.stderr
 
