@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from rigdsl.branches.identity import Known, by_key, known
-from rigdsl.branches.parts import BLANK, REMARK, Key, Part, block_of, fields_of, has_block, head_of, words
+from rigdsl.branches.parts import REMARK, Key, Part, block_of, fields_of, has_block, head_of, words
 
 __all__ = ["Clash", "Made", "Texts", "weave"]
 
@@ -69,8 +69,9 @@ def weave(texts: Texts, base: list[Part], ours: list[Part], theirs: list[Part]) 
     at_ours = at_theirs = 0
     for end_ours, end_theirs in [*_in_step(both), (len(ours), len(theirs))]:
         runs = range(at_ours, end_ours), range(at_theirs, end_theirs)
-        yield from _of_ours(both, runs[0])
-        yield from _of_theirs(both, *runs)
+        first, last = _shared(both, *runs)
+        yield from _of_ours(both, runs[0][: len(runs[0]) - last])
+        yield from _of_theirs(both, runs[1][first:])
         if end_ours < len(ours):
             was = sides[0].known.was[end_ours]
             yield from _settled(texts, None if was is None else base[was], ours[end_ours], theirs[end_theirs])
@@ -109,15 +110,14 @@ def _of_ours(both: Both, run: range) -> Iterator[Made]:
             yield from _settled(texts, base[was], part, theirs.parts[theirs.known.at[was]])
 
 
-def _of_theirs(both: Both, beside: range, run: range) -> Iterator[Made]:
+def _of_theirs(both: Both, run: range) -> Iterator[Made]:
     """What their side has there and ours has not: what is on both sides stands where ours has it."""
     texts, base, ours, theirs, twins = both
     told = set(twins.values()) if run else set()
-    twice = _twice([ours.parts[at] for at in beside], [theirs.parts[at] for at in run])
-    for place, number in enumerate(run):
+    for number in run:
         part, was = theirs.parts[number], theirs.known.was[number]
         if was is None:
-            if number not in told and place not in twice:
+            if number not in told:
                 yield part.text
         elif was not in ours.known.at:
             if not _same(base[was], part):
@@ -126,22 +126,27 @@ def _of_theirs(both: Both, beside: range, run: range) -> Iterator[Made]:
             yield from _settled(texts, base[was], ours.parts[ours.known.at[was]], part)
 
 
-def _twice(ours: Sequence[Part], theirs: Sequence[Part]) -> set[int]:
-    """The places of their remarks and blank lines with which both stretches begin, or end, in the same way."""
-    shorter = min(len(ours), len(theirs))
+def _shared(both: Both, ours: range, theirs: range) -> tuple[int, int]:
+    """With how many new remarks and blank lines both stretches begin, and end, in the same way: they come in once."""
+    mine, other = _new_lines(both.ours, ours), _new_lines(both.theirs, theirs)
+    shorter = min(len(mine), len(other))
     first = 0
-    while first < shorter and ours[first].text == theirs[first].text:
+    while first < shorter and mine[first] and mine[first] == other[first]:
         first += 1
     last = 0
-    while last < shorter - first and ours[-1 - last].text == theirs[-1 - last].text:
+    while last < shorter - first and mine[-1 - last] and mine[-1 - last] == other[-1 - last]:
         last += 1
-    rest = theirs[first : len(theirs) - last]
-    apart = len(ours) > first + last and rest[:1] and rest[0].key == REMARK  # a heading of theirs below what is ours
-    if apart and not any(part.key == REMARK for part in theirs[:first]):
-        first = 0
-    blank = {at for at in range(len(theirs) - last, len(theirs)) if theirs[at].key == BLANK} if apart else set()
-    places = {*range(first), *range(len(theirs) - last, len(theirs))}
-    return {at for at in places - blank if theirs[at].is_gap}
+    rest = both.theirs.parts[theirs.start + first : theirs.stop - last]
+    if len(mine) > first + last and rest[:1] and rest[0].key == REMARK:  # a heading of theirs stays apart from ours
+        first = first if any(map(str.strip, other[:first])) else 0
+        last = last if any(map(str.strip, other[len(other) - last :])) else 0
+    return first, last
+
+
+def _new_lines(side: Side, run: range) -> list[str]:
+    """The remarks and blank lines of a stretch that are new; nothing for each other part of it."""
+    pairs = ((side.parts[number], side.known.was[number]) for number in run)
+    return [part.text if part.is_gap and was is None else "" for part, was in pairs]
 
 
 # ---- one part on both sides

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["WANTED", "added", "missing", "without"]
+__all__ = ["WANTED", "added", "missing", "ours", "without"]
 
 HEADING = "# Rigs: plain line ends, compared and merged by what things are called (`rigdsl git setup`)."
 PATTERN = "*.rig"
@@ -30,13 +30,18 @@ def without(data: bytes) -> tuple[bytes, list[str]]:
     gone: list[str] = []
     after_heading = False
     for line in _text(data).splitlines(keepends=True):
-        ours = after_heading and line.split()[:1] == [PATTERN] and set(line.split()[1:]) <= set(WANTED)
+        added_by_us = after_heading and line.split()[:1] == [PATTERN] and set(line.split()[1:]) <= set(WANTED)
         after_heading = line.strip() == HEADING
-        if ours:
+        if added_by_us:
             gone.append(line.strip())
         elif not after_heading:
             kept.append(line)
     return "".join(kept).encode("utf-8", "surrogateescape"), gone
+
+
+def ours(data: bytes) -> list[str]:
+    """The lines that have git call us."""
+    return [line for line in _lines(data) if {"diff=rigdsl", "merge=rigdsl"} & set(line.split()[1:])]
 
 
 def _text(data: bytes) -> str:

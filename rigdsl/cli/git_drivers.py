@@ -6,7 +6,7 @@ import os
 import shlex
 import shutil
 import sys
-from pathlib import PurePath
+from pathlib import Path
 from typing import NamedTuple
 
 from rigdsl.branches import HEADING, WORD
@@ -67,8 +67,13 @@ def settings(call: str, *, meaning: bool) -> list[Setting]:
 def program() -> str:
     """Rigdsl as a shell calls it, from any folder.
 
-    By name where it is found in every terminal; else by the Python that runs now, which takes no code from the folder
+    By name where every terminal finds the one that runs now; else by its Python, which takes no code from the folder
     that git happens to call it in (`-P`).
     """
-    everywhere = shutil.which("rigdsl") is not None and not os.environ.get("VIRTUAL_ENV")
-    return "rigdsl" if everywhere else f"{shlex.quote(PurePath(sys.executable).as_posix())} -P -m rigdsl"
+    found = shutil.which("rigdsl")
+    same = found and Path(os.path.realpath(found)).parent == Path(os.path.realpath(Path(sys.executable).parent))
+    return (
+        "rigdsl"
+        if same and not os.environ.get("VIRTUAL_ENV")
+        else f"{shlex.quote(Path(sys.executable).as_posix())} -P -m rigdsl"
+    )

@@ -63,7 +63,7 @@ def command(meaning: bool | None, check: bool, undo: bool) -> int:
         raise Trouble("`--check` writes nothing, and `--undo` takes away: choose one")
     clone = _clone()
     if check:
-        return _told_missing(clone, bool(meaning))
+        return _told_missing(clone, meaning)
     done = list(_undone(clone) if undo else _set(clone, meaning))
     for line in done or ["nothing to take away" if undo else "all is set up already"]:
         click.echo(clean(line))
@@ -94,9 +94,9 @@ def _wanted(clone: Clone, meaning: bool | None) -> list[Setting]:
     return settings(program(), meaning=with_meaning)
 
 
-def _told_missing(clone: Clone, meaning: bool) -> int:
+def _told_missing(clone: Clone, meaning: bool | None) -> int:
     missing = [f"missing in {FILE}: `{line}`" for line in attributes.missing(clone.data)]
-    for setting in _wanted(clone, meaning or None):
+    for setting in _wanted(clone, meaning):
         there = clone.get(setting.key)
         if there != setting.value:
             missing.append(f"{'not set' if there is None else 'set otherwise'}: {setting.key}, so {setting.without}")
@@ -127,6 +127,8 @@ def _undone(clone: Clone) -> Iterator[str]:
     elif gone:
         (clone.top / FILE).unlink()
     yield from (f"taken out of {FILE}: `{line}`" for line in gone)
+    stays = attributes.ours(left)
+    yield from (f"left in {FILE}, since this command has not written it, and harmless: `{line}`" for line in stays)
     for setting in settings(program(), meaning=True):
         if clone.get(setting.key) is not None:
             clone.put("--unset-all", setting.key)

@@ -72,6 +72,11 @@ CLEAN: dict[str, tuple[Edits, Edits, Edits]] = {
         ((PATCH, PATCH + "\n# ---- Strings\n" + VL),),
         ((PATCH, PATCH + "\n# ---- Brass\n" + TPT + "\n# ---- Strings\n" + VL),),
     ),
+    "a source each, with a blank line below": (
+        ((PATCH, TPT + "\n" + PATCH),),
+        ((PATCH, VL + "\n" + PATCH),),
+        ((PATCH, TPT + VL + "\n" + PATCH),),
+    ),
     "a fact each of one block": (
         ((NOTE, NOTE + "  weight 4 kg\n"),),
         ((NOTE, NOTE + "  power 35 W\n"),),
@@ -236,6 +241,12 @@ def test_the_marks_are_those_of_git() -> None:
 def test_what_is_in_doubt_is_left_to_git(base: str, ours: str, theirs: str) -> None:
     done = merged(base, ours, theirs)
     assert done is None or done.clashes
+
+
+def test_a_file_that_both_have_made() -> None:
+    assert put_together(edited((KICK, KICK + TPT)), edited((BASS, BASS + VL)), "").text() == (
+        edited((KICK, KICK + TPT), (BASS, BASS + VL))
+    )
 
 
 def test_an_empty_file_is_a_file() -> None:

@@ -73,6 +73,15 @@ def test_undo_leaves_what_was_there_before(repo: Repository, run: Run, before: s
     assert run("git", "setup", "--undo").out == "nothing to take away\n"
 
 
+def test_undo_leaves_a_line_that_somebody_else_has_written_and_says_so(repo: Repository, run: Run) -> None:
+    repo.commit(f"{LINE}\n", ".gitattributes")
+    run("git", "setup")
+    assert f"left in .gitattributes, since this command has not written it, and harmless: `{LINE}`" in (
+        run("git", "setup", "--undo").out
+    )
+    assert repo.read(".gitattributes") == f"{LINE}\n"
+
+
 @pytest.mark.parametrize(
     ("before", "line"),
     [
@@ -131,8 +140,12 @@ def test_git_calls_the_python_that_runs_unless_rigdsl_is_there_in_every_terminal
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.delenv("VIRTUAL_ENV", raising=False)
-    monkeypatch.setattr(shutil, "which", lambda name: f"/usr/bin/{name}")
+    monkeypatch.setattr(shutil, "which", lambda name: f"/opt/demo/{name}")
+    monkeypatch.setattr(sys, "executable", "/opt/demo/python3")
     assert program() == "rigdsl"
+    monkeypatch.setattr(shutil, "which", lambda name: f"/opt/another/{name}")
+    assert program() == "/opt/demo/python3 -P -m rigdsl"
+    monkeypatch.setattr(shutil, "which", lambda name: f"/opt/demo/{name}")
     monkeypatch.setenv("VIRTUAL_ENV", "/venv")
     monkeypatch.setattr(sys, "executable", "/the rigs/100%/bob's/python")
     assert shlex.split(program()) == ["/the rigs/100%/bob's/python", "-P", "-m", "rigdsl"]
@@ -144,3 +157,10 @@ def test_git_calls_the_python_that_runs_unless_rigdsl_is_there_in_every_terminal
 
 def test_every_statement_can_head_a_stretch() -> None:
     assert all(word in HEADING for word in FORMS)
+
+
+def test_the_parts_of_the_command_are_listed_and_a_misspelt_one_is_told(run: Run) -> None:
+    assert "setup    Set a clone up, once." in run("git").out
+    assert "rigdsl git setup [OPTIONS]" in run("git", "setup", "--help").out
+    said = "there is no command `setap`; there is a command with a similar name: `setup`"
+    assert run("git", "setap").err == f"rigdsl: {said}\n"
