@@ -16,6 +16,9 @@ __all__ = ["MEANING", "Setting", "program", "settings"]
 MEANING = "diff.rigdsl.textconv"
 # The base, ours, theirs, the length of marks, the name of the file, and what the three are called.
 MERGE = "git merge -- %O %A %B %L %P %S %X %Y"
+# Where rigdsl is not there any more (126 and 127 are the shell's words for that), git would take our side alone for a
+# clash, without marks: its own merge of lines is better.
+ELSE = "{ s=$?; test $s -ne 126 && test $s -ne 127 && exit $s; git merge-file --marker-size=%L %A %O %B; }"
 
 
 class Setting(NamedTuple):
@@ -50,7 +53,7 @@ def settings(call: str, *, meaning: bool) -> list[Setting]:
         ),
         Setting(
             "merge.rigdsl.driver",
-            f"{call.replace('%', '%%')} {MERGE}",
+            f"{call.replace('%', '%%')} {MERGE} || {ELSE}",
             "`git merge` puts together what two branches say of different things",
             "two branches that add a source at one place clash",
         ),

@@ -55,6 +55,11 @@ def command(base: str, ours: str, theirs: str, size: int, path: str, labels: tup
     except OSError as trouble:
         notice(clean(f"`{path or ours}` is not merged: {(trouble.strerror or str(trouble)).lower()}"))
         return FAILED
+    except Exception as fault:  # nothing is written yet, and what git makes of it is better than one side alone
+        notice(
+            clean(f"a fault in rigdsl itself: {type(fault).__name__}: {fault}; `{path or ours}` is merged as git does")
+        )
+        return _as_git(asked)
 
 
 def _names(labels: tuple[str, ...]) -> list[str]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+import shlex
+import sys
 from pathlib import Path
 
 import pytest
 
+from rigdsl.cli import git_merge, git_recheck
 from tests.cli.repository import RIG, Repository, repository
 from tests.conftest import Run
 
@@ -112,6 +115,14 @@ def test_a_file_that_one_side_deleted_is_left_to_git(repo: Repository) -> None:
     assert "deleted in guest" in repo.call("merge", "guest").stdout
 
 
+def test_where_rigdsl_is_gone_git_merges_lines(repo: Repository) -> None:
+    driver = repo.git("config", "merge.rigdsl.driver")
+    repo.git("config", "merge.rigdsl.driver", driver.strip().replace(shlex.quote(sys.executable), "/gone/python", 1))
+    repo.branches(WITH_TPT, WITH_VL)
+    assert repo.call("merge", "guest").returncode == 1
+    assert re.search(rf"<<<<<<< .+\n{re.escape(TPT)}=======\n{re.escape(VL)}>>>>>>> .+\n", repo.read())
+
+
 # ---- the command itself
 
 
@@ -177,3 +188,17 @@ def test_a_file_that_is_not_there_is_a_failure_to_git(folder: Path, run: Run) ->
     done = run("git", "merge", "base", "ours", "theirs")
     assert done.status > 128
     assert done.err == "rigdsl: `ours` is not merged: no such file or directory\n"
+
+
+def test_a_fault_of_ours_costs_no_merge(folder: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fault(*texts: str) -> None:
+        raise RuntimeError("demo")
+
+    monkeypatch.setattr(git_merge, "merged", fault)
+    far = RIG.replace("xlr 15 m", "xlr 20 m")
+    assert merge(run, BASE, OURS, far.encode()) == (0, far.replace(KICK, KICK + TPT).encode())
+
+
+def test_rules_that_break_down_cost_no_merge(folder: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(git_recheck, "found_packs", lambda: 1 / 0)
+    assert merge(run, BASE, OURS, THEIRS) == (0, BOTH)
