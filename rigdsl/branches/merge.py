@@ -15,7 +15,7 @@ from rigdsl.branches.weave import Clash, Made, Texts, weave
 from rigdsl.syntax import parse
 from rigdsl.text import Source
 
-__all__ = ["MARKS", "Marks", "Merged", "merged", "sound"]
+__all__ = ["MARKS", "Marks", "Merged", "by_lines", "merged", "sound"]
 
 
 class Marks(NamedTuple):
@@ -37,9 +37,9 @@ class Merged(NamedTuple):
     made: tuple[Made, ...]
 
     @property
-    def clashes(self) -> int:
-        """How many places a person must settle."""
-        return sum(isinstance(one, Clash) for one in self.made)
+    def clashes(self) -> tuple[Clash, ...]:
+        """What a person must settle."""
+        return tuple(one for one in self.made if isinstance(one, Clash))
 
     def text(self, marks: Marks = MARKS) -> str:
         """All of it, with marks around what clashes."""
@@ -68,6 +68,14 @@ def merged(base: str, ours: str, theirs: str) -> Merged | None:
 def _cut(text: str) -> list[Part] | None:
     read = parse(Source("", text))
     return None if read.findings else lines_of(text, read.statements, 0, len(text))
+
+
+def by_lines(done: Merged, lines: str, ours: str, theirs: str) -> bool:
+    """Whether a clean merge of lines is as good an answer where things clash by name: in a block laid out oddly, say.
+
+    Not where one side took away what the other has changed: to a merge of lines it may only have moved.
+    """
+    return all(clash.ours and clash.theirs for clash in done.clashes) and sound(lines, ours, theirs)
 
 
 def sound(text: str, ours: str, theirs: str) -> bool:

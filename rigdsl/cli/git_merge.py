@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import click
 
-from rigdsl.branches import Marks, Merged, merged, sound
+from rigdsl.branches import Marks, Merged, by_lines, merged
 from rigdsl.branches.form import Form, of_three, taken_apart
 from rigdsl.cli.streams import notice, write
 from rigdsl.reports.look import clean
@@ -86,10 +86,10 @@ def _merge(asked: Asked, path: str) -> int:
 
 
 def _clashing(asked: Asked, done: Merged, form: Form, sides: tuple[str, str]) -> int:
-    """Where things clash by name and not line by line, git's own merge is taken, unless it names something twice."""
+    """Where things clash by name and not line by line, git's own merge may be as good an answer."""
     plain = _merge_file(asked, "-p")
     apart = taken_apart(plain.stdout) if plain.returncode == 0 else None
-    if apart is not None and sound(apart[1], *sides):
+    if apart is not None and by_lines(done, apart[1], *sides):
         write(Path(asked.ours), plain.stdout)
         return 0
     write(Path(asked.ours), form._replace(ended=True).put(done.text(asked.marks)))

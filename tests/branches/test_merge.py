@@ -117,7 +117,7 @@ CLEAN: dict[str, tuple[Edits, Edits, Edits]] = {
 def test_what_is_taken_from_both(case: str) -> None:
     ours, theirs, both = (edited(*changes) for changes in CLEAN[case])
     assert put_together(ours, theirs).text() == both
-    assert put_together(ours, theirs).clashes == 0
+    assert put_together(ours, theirs).clashes == ()
 
 
 def test_a_file_that_both_have_made() -> None:

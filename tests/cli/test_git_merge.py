@@ -177,6 +177,13 @@ def test_what_clashes_by_name_and_not_by_line_is_taken_from_git(folder: Path, ru
     assert merge(run, block, ours, theirs) == (0, ours.replace(b'"a"', b'"b"'))
 
 
+def test_what_was_taken_out_here_and_moved_and_changed_there_clashes(folder: Path, run: Run) -> None:
+    changed = BASS.replace("mic 2", "mic 7").encode()
+    gone = BASE.replace(BASS.encode(), b"")
+    status, data = merge(run, BASE, gone, gone.replace(b"zone stage", changed + b"zone stage"))
+    assert (status, data.count(b"<<<<<<< ours\n=======\n" + changed)) == (1, 1)
+
+
 def test_one_name_for_two_things_clashes_though_its_lines_do_not(folder: Path, run: Run) -> None:
     ours = WITH_TPT.encode()
     theirs = RIG.replace("zone stage", TPT.replace("dynamic", "condenser") + "zone stage").encode()
