@@ -30,8 +30,7 @@ def taken_apart(data: bytes) -> tuple[Form, str] | None:
     """The form of some bytes, and their text, with an end of its last line. None where they are no text of one form."""
     text = decoded("", data)
     returns = data.count(b"\r")
-    ends = data.count(b"\n") if returns else 0
-    if isinstance(text, Unread) or not returns == ends == data.count(b"\r\n") * bool(returns):
+    if isinstance(text, Unread) or (returns and not returns == data.count(b"\r\n") == data.count(b"\n")):
         return None
     ended = not text.text or text.text.endswith("\n")
     return Form(data.startswith(MARK), returns > 0, ended), text.text if ended else text.text + "\n"

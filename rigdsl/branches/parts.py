@@ -40,7 +40,7 @@ BESIDE: Key = ("beside",)  # what stands behind the last word of a line: its rem
 
 # Fields that are one thing to say: what is joined to what, or feeds what.
 TOGETHER = {"left": "ends", "right": "ends", "at": "ends", "through": "ends", "arrow": "ends"}
-INSIDE = {"facts", "groups", "passes", "slots"}  # fields that stand in a block
+INSIDE = ("facts", "groups", "passes", "slots")  # fields that stand in a block
 
 
 class Part(NamedTuple):

@@ -48,8 +48,8 @@ def settings(call: str, *, meaning: bool) -> list[Setting]:
         Setting(
             "merge.rigdsl.name",
             "rigs, by what things are called",
-            "git has a name for the next",
-            "git has no name for the next",
+            "git can say what it merges rigs by",
+            "git cannot say what it merges rigs by",
         ),
         Setting(
             "merge.rigdsl.driver",
