@@ -10,10 +10,10 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
-from importlib import import_module
 
 import click
 
+from rigdsl.cli.commands import Commands
 from rigdsl.cli.streams import steady
 from rigdsl.cli.trouble import CANNOT, said
 
@@ -26,6 +26,7 @@ COMMANDS = {
     "draw": "Draw a rig: its signal flow, its cabling, its plan.",
     "explain": "Explain a rule: what it checks, why, and an example of each kind.",
     "export": "Write the resolved rig as JSON, for other programs.",
+    "git": "Compare and merge rigs in a git repository by what things are called.",
     "lose": "Tell what falls silent if cables or boxes fail.",
     "match": "Tell which stage boxes work with which desks, and why not.",
     "preview": "Show the page of a rig, drawn again as its files are saved.",
@@ -39,39 +40,6 @@ COMMANDS = {
 STOPPED = 130  # as shells have it for a program that was interrupted
 
 
-class Commands(click.Group):
-    """The commands by name, each loaded from its own file."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """All names, in the order of the help page."""
-        return sorted(COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command of a name, imported now."""
-        if cmd_name not in COMMANDS:
-            return None
-        command = import_module(f"rigdsl.cli.{cmd_name}").command
-        return command if isinstance(command, click.Command) else None
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """The command that the first argument names; an unknown one is said with the nearest name."""
-        name = args[0]
-        command = self.get_command(ctx, name)
-        if command is None and not name.startswith("-"):
-            from rigdsl.finding import similar
-
-            facts = [f"there is no command `{name}`", similar("command", name, COMMANDS)]
-            raise click.UsageError("; ".join(fact for fact in facts if fact))
-        return super().resolve_command(ctx, args)
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """The list of commands for the help page, without importing any of them."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, COMMANDS[name]) for name in self.list_commands(ctx)])
-
-
 def _version(ctx: click.Context, parameter: click.Parameter, wanted: bool) -> None:
     if wanted and not ctx.resilient_parsing:
         from importlib.metadata import version
@@ -82,6 +50,8 @@ def _version(ctx: click.Context, parameter: click.Parameter, wanted: bool) -> No
 
 @click.group(
     cls=Commands,
+    told=COMMANDS,
+    home="rigdsl.cli.",
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"]},
 )

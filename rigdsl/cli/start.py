@@ -91,6 +91,10 @@ def _take_in(root: Path, found: BandList) -> None:
 
 def _begin(root: Path, files: dict[str, str]) -> None:
     """Write what is not there yet."""
+    real = Path(os.path.realpath(root))
+    in_git = any((folder / ".git").exists() for folder in (real, *real.parents))
+    if in_git and not os.path.lexists(root / ".gitattributes"):
+        notice("this is a git repository: `rigdsl git setup`, once in each clone, has rigs merged by what they say")
     for path, text in sorted(files.items()):
         target = root / path
         if os.path.lexists(target):

@@ -288,3 +288,9 @@ def test_a_folder_that_may_not_be_written_to(place: Path, run: Run) -> None:
     (place / "locked").mkdir(mode=0o500)
     ran = run("start", "locked")
     assert (ran.status, ran.out, ran.err) == (2, "", "rigdsl: `locked` cannot be written to\n")
+
+
+def test_in_a_git_repository_the_set_up_for_git_is_told_once(place: Path, run: Run) -> None:
+    (place / ".git").mkdir()
+    assert "`rigdsl git setup`, once in each clone" in run("start", "barn").err
+    assert run("start", "barn").err == ""

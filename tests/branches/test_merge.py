@@ -1,0 +1,132 @@
+"""Two people change one rig: what is taken from both."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.branches.night import BASS, KICK, LINK, NOTE, PATCH, RIG, TPT, VL, Edits, edited, put_together
+
+CLEAN: dict[str, tuple[Edits, Edits, Edits]] = {
+    "a source each at one place: ours first": (
+        ((KICK, KICK + TPT),),
+        ((KICK, KICK + VL),),
+        ((KICK, KICK + TPT + VL),),
+    ),
+    "a source each at the end of the file": (
+        ((PATCH, PATCH + TPT),),
+        ((PATCH, PATCH + VL),),
+        ((PATCH, PATCH + TPT + VL),),
+    ),
+    "the same source in the same words comes in once": (
+        ((KICK, KICK + TPT),),
+        ((BASS, BASS + TPT.replace(' "', '   "')),),
+        ((KICK, KICK + TPT),),
+    ),
+    "a section each, under one heading": (
+        ((PATCH, PATCH + "\n# ---- Strings\n" + TPT),),
+        ((PATCH, PATCH + "\n# ---- Strings\n" + VL),),
+        ((PATCH, PATCH + "\n# ---- Strings\n" + TPT + VL),),
+    ),
+    "a section each, under a heading each": (
+        ((PATCH, PATCH + "\n# ---- Brass\n" + TPT),),
+        ((PATCH, PATCH + "\n# ---- Strings\n" + VL),),
+        ((PATCH, PATCH + "\n# ---- Brass\n" + TPT + "\n# ---- Strings\n" + VL),),
+    ),
+    "a source each, with a blank line below": (
+        ((PATCH, TPT + "\n" + PATCH),),
+        ((PATCH, VL + "\n" + PATCH),),
+        ((PATCH, TPT + VL + "\n" + PATCH),),
+    ),
+    "a fact each of one block": (
+        ((NOTE, NOTE + "  weight 4 kg\n"),),
+        ((NOTE, NOTE + "  power 35 W\n"),),
+        ((NOTE, NOTE + "  weight 4 kg\n  power 35 W\n"),),
+    ),
+    "a fact of a block, and the zone of the box": (
+        (("  rate 48 kHz", "  rate 96 kHz"),),
+        (("box32 in wing {", "box32 in pit {"),),
+        (("  rate 48 kHz", "  rate 96 kHz"), ("box32 in wing {", "box32 in pit {")),
+    ),
+    "the socket and the stand of one line": (
+        (("SL.mic 1", "SL.mic 9"),),
+        (("short boom", "tall boom"),),
+        (("SL.mic 1", "SL.mic 9"), ("short boom", "tall boom")),
+    ),
+    "a fact each in one line": (
+        (('"short boom" }', '"short boom"; mono }'),),
+        (('{ stand "short', '{ mic "clip"; stand "short'),),
+        (('{ stand "short boom" }', '{ mic "clip"; stand "short boom"; mono }'),),
+    ),
+    "the first fact of a line goes, and one comes": (
+        (('{ stand "short boom" }', "{ mono }"),),
+        (('"short boom" }', '"short boom"; pad 10 dB }'),),
+        (('{ stand "short boom" }', "{ mono; pad 10 dB }"),),
+    ),
+    "a block each where there was none": (
+        (("to SL.mic 2\n", "to SL.mic 2 { mono }\n"),),
+        (("to SL.mic 2\n", 'to SL.mic 2 { note "own DI" }\n'),),
+        (("to SL.mic 2\n", 'to SL.mic 2 { mono; note "own DI" }\n'),),
+    ),
+    "a block over several lines, and another label": (
+        (("to SL.mic 2\n", "to SL.mic 2 {\n  mono\n}\n"),),
+        (('"Bass"', '"Bass guitar"'),),
+        (("to SL.mic 2\n", "to SL.mic 2 {\n  mono\n}\n"), ('"Bass"', '"Bass guitar"')),
+    ),
+    "moved here, changed there": (
+        ((BASS, ""), (KICK, BASS + KICK)),
+        (("SL.mic 2", "SL.mic 8"),),
+        ((BASS, ""), (KICK, BASS.replace("mic 2", "mic 8") + KICK)),
+    ),
+    "moved there, changed here": (
+        (("SL.mic 2", "SL.mic 8"),),
+        ((BASS, ""), (LINK, LINK + BASS)),
+        ((BASS, ""), (LINK, LINK + BASS.replace("mic 2", "mic 8"))),
+    ),
+    "taken away here, a neighbour added there": (
+        ((BASS, ""),),
+        ((BASS, BASS + VL),),
+        ((BASS, VL),),
+    ),
+    "taken away here, only moved there: it is gone": (
+        ((BASS, ""),),
+        ((BASS, ""), (LINK, LINK + BASS)),
+        ((BASS, ""),),
+    ),
+    "laid out anew here, changed there": (
+        ((LINK, "link C01 : SL.A--DESK.stage   via reel6 35m\n"),),
+        (("35 m", "40 m"),),
+        (("35 m", "40 m"),),
+    ),
+    "another remark here, another socket there": (
+        ((NOTE, NOTE.replace("# dry", "# dry, and out of the way")),),
+        (("on the riser", "under the riser"),),
+        ((NOTE, '  note "under the riser"  # dry, and out of the way\n'),),
+    ),
+    "a name each for a box and what is in it": (
+        (("# ---- The boxes", "# ---- Boxes and cables"),),
+        ((LINK, LINK + "link C02: SL.B -- DESK.stage 2 via reel6\n"),),
+        (
+            ("# ---- The boxes", "# ---- Boxes and cables"),
+            (LINK, LINK + "link C02: SL.B -- DESK.stage 2 via reel6\n"),
+        ),
+    ),
+}
+
+
+@pytest.mark.parametrize("case", CLEAN)
+def test_what_is_taken_from_both(case: str) -> None:
+    ours, theirs, both = (edited(*changes) for changes in CLEAN[case])
+    assert put_together(ours, theirs).text() == both
+    assert put_together(ours, theirs).clashes == ()
+
+
+def test_a_file_that_both_have_made() -> None:
+    assert put_together(edited((KICK, KICK + TPT)), edited((BASS, BASS + VL)), "").text() == (
+        edited((KICK, KICK + TPT), (BASS, BASS + VL))
+    )
+
+
+def test_an_empty_file_is_a_file() -> None:
+    assert put_together(TPT, VL, "").text() == TPT + VL
+    assert put_together("", RIG + VL).text() == VL
+    assert put_together("", RIG).text() == ""
