@@ -10,10 +10,11 @@ from pathlib import Path
 from rigdsl.cli.reading import entries, found_packs
 from rigdsl.cli.trouble import Trouble
 from rigdsl.config import Config, config_of
-from rigdsl.finding import Finding, Level
+from rigdsl.finding import Level
 from rigdsl.lint.order import worst_first
 from rigdsl.packs import Packs
 from rigdsl.reports.report import counted
+from rigdsl.review.found import only_here
 from rigdsl.rig import DiskReader, Unread, project_root
 from rigdsl.show import Show, opened, today
 from rigdsl.syntax import headed
@@ -62,15 +63,16 @@ def new_together(path: str, ours: str, theirs: str, both: str) -> Iterator[str]:
     config = config_of(root, packs)
     project = Project(path, config, config.packs)
     for rig in _rigs(project, root, both):
-        old = {_identity(one) for text in (ours, theirs) for one in project.show(rig, text).findings()}
         found = worst_first(project.show(rig, both).findings())
-        new = [one for one in found if (one.level or Level.ERROR) > Level.NOTE and _identity(one) not in old]
+        merged = only_here(found, ((project.show(rig, text).findings(), {}) for text in (ours, theirs)))
+        new = [one for one in merged if (one.level or Level.ERROR) > Level.NOTE]
         for one in new[:MOST]:
             night = f"; on the night: {one.consequence}" if one.consequence else ""
             yield f"{rig}: merged, and wrong only together: {one.message} [{one.rule}]{night}"
         if new:
             more = f"{counted([(len(new) - MOST, 'finding')])} more; " if len(new) > MOST else ""
-            yield f"{rig}: {more}`rigdsl check {rig}` says where, and how to mend it"
+            where = f"`rigdsl check {rig}` says where, and how to mend it"
+            yield f"{rig}: {more}{where}; `rigdsl compare --merge {rig}` says whose lines these are, after a merge"
 
 
 def _rigs(project: Project, root: Path, text: str) -> list[str]:
@@ -83,7 +85,3 @@ def _rigs(project: Project, root: Path, text: str) -> list[str]:
         return []
     real = os.path.realpath(project.path)
     return [rig for rig in found if any(os.path.realpath(one.path) == real for one in project.show(rig, text).sources)]
-
-
-def _identity(finding: Finding) -> tuple[str, str]:
-    return finding.rule, finding.subject

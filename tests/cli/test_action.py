@@ -208,3 +208,25 @@ def test_what_has_no_room_is_cut_between_lines(runner: Runner) -> None:
     assert len(summary.encode()) < 1_000_000
     assert comment.endswith("\n</details>\n\nThe rest has no room here: `rigdsl compare` tells it.\n")
     assert "\ufffd" not in comment
+
+
+def test_what_is_wrong_only_together_is_in_the_comment(runner: Runner, origin: Repository) -> None:
+    """What is checked out for a pull request is the merge with the branch that it goes to."""
+    trumpet = 'source tpt "Trumpet" dynamic in stage to SL.mic 5 via xlr 10 m\n'
+    fiddle = 'source vl "Fiddle" dynamic in stage to SL.mic 5 via xlr 10 m\n'
+    origin.commit(origin.read().replace("source bass", f"{trumpet}source bass"))
+    origin.git("switch", "--quiet", "main")
+    origin.commit(RIG.replace("zone stage", f"{fiddle}zone stage"))
+    for words in (
+        ["fetch", "--quiet", "--unshallow", "origin", "guest", "main"],
+        ["switch", "--quiet", "--detach", "origin/guest"],
+    ):
+        subprocess.run(["git", *words], cwd=runner.clone, check=True)
+    subprocess.run(["git", "fetch", "--quiet", "origin", "main"], cwd=runner.clone, check=True)
+    subprocess.run(["git", "merge", "--quiet", "-m", "both", "FETCH_HEAD"], cwd=runner.clone, check=True)
+    assert runner.run("compare", BASE=origin.git("rev-parse", "main").strip()).returncode == 0
+    comment = runner.read("rigdsl-comment.md")
+    assert comment.startswith(MARKER)
+    assert "that none of them has alone" in comment
+    assert "source tpt added" in comment
+    assert "source vl added" in comment

@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 
 from tests.cli.club import CLEAN, GEAR
-from tests.cli.repositories import commit, git, start
+from tests.cli.repository import commit, git, start
 from tests.conftest import Run
 
 SCHEMA = json.loads((Path(__file__).parents[2] / "grammar" / "compare.schema.json").read_text("utf-8"))

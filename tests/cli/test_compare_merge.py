@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 
 from tests.cli.club import CLEAN, GEAR
-from tests.cli.repositories import commit, git, start
+from tests.cli.repository import commit, git, start
 from tests.cli.test_compare import SCHEMA
 from tests.conftest import Run
 

@@ -92,7 +92,10 @@ def test_what_is_wrong_only_together_is_told(repo: Repository) -> None:
     assert first.startswith("rigdsl: night.rig: merged, and wrong only together: ")
     assert "SL.mic 5" in first
     assert "; on the night: " in first
-    assert last == "rigdsl: night.rig: `rigdsl check night.rig` says where, and how to mend it"
+    assert last.startswith("rigdsl: night.rig: `rigdsl check night.rig` says where, and how to mend it; ")
+    whose = repo.rigdsl("compare", "--merge", "night.rig").stdout
+    assert "main: source" in whose
+    assert "guest: source" in whose
 
 
 def test_what_a_library_makes_wrong_is_told_of_the_rigs_that_use_it(repo: Repository) -> None:

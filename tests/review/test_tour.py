@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.cli.repositories import commit, git, start
+from tests.cli.repository import commit, git, start
 from tests.conftest import Run
 from tests.review.tour import COMMITS, FILES, Commit
 
