@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
+from rigdsl.cli.compare_drawing import draw_review, drawing_options
 from rigdsl.cli.reading import ended, found_packs, pack_option
 from rigdsl.cli.streams import colour, columns, document, shown, write
 from rigdsl.cli.versions import Pair, pairs_of
@@ -13,6 +15,7 @@ from rigdsl.config.keys import NEVER
 from rigdsl.finding import Level
 from rigdsl.lint.order import worst_first
 from rigdsl.lint.settings import LEVELS
+from rigdsl.packs import Packs
 from rigdsl.reports.look import Look
 from rigdsl.reports.review_json import review_json, reviews_json
 from rigdsl.reports.review_md import review_md
@@ -37,25 +40,42 @@ MOST_DRAWN = 8  # things whose ways are drawn in a comment
 )
 @click.option("--out", metavar="FILE", help="Where to; else it is printed.")
 @click.option("--fail-on", type=click.Choice([*LEVELS, NEVER]), default=NEVER, help="Of what is newly found.")
+@drawing_options
 @pack_option
-def command(states: tuple[str, ...], form: str, out: str | None, fail_on: str, pack_files: tuple[str, ...]) -> int:
+def command(
+    states: tuple[str, ...],
+    form: str,
+    out: str | None,
+    fail_on: str,
+    view: str | None,
+    pack_files: tuple[str, ...],
+    **drawing: Any,
+) -> int:
     """Say what a change means on the night.
 
     OLD and NEW are two rig files, two folders, or two commits of the git repository, with RIG or for every rig of the
     project; with one commit, it is held against the files as they are. The checkout is not touched: gear and venue
     files are read as each side has them. Levels and options of rules are those of the project as it is. Two acts of
-    one night make a changeover: what to unplug, to plug and to move, zone by zone.
+    one night make a changeover: what to unplug, to plug and to move, zone by zone. --draw puts both states on one
+    drawing: what came has a `+`, what went a `-`, what is otherwise a `~`, and what is as it was is pale.
 
     Example: rigdsl compare main HEAD shows/friday.rig --as md
     """
     packs = found_packs(pack_files)
     pairs = pairs_of(states, packs)
     found = [(pair, review(_side(pair.old), _side(pair.new))) for pair in pairs]
+    if view is not None:
+        draw_review(found, out, view, **drawing)
+        return _status(packs, found, fail_on)
     made = _made([(pair, one) for pair, one in found if len(found) == 1 or not one.nothing], form, len(found))
     if out is None:
         document(made)
     else:
         write(Path(out), made)
+    return _status(packs, found, fail_on)
+
+
+def _status(packs: Packs, found: list[tuple[Pair, Review]], fail_on: str) -> int:
     worst = max((finding.level or Level.WARNING for _, one in found for finding in one.new), default=None)
     failed = fail_on != NEVER and worst is not None and worst >= Level[fail_on.upper()]
     return ended(packs, int(failed))

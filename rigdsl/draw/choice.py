@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import replace
 
+from rigdsl.draw.compared import LOOKS
 from rigdsl.draw.offsheet import with_findings
 from rigdsl.draw.shapes import Edge, End, Node, View
+from rigdsl.draw.sizes import places
 from rigdsl.draw.trim import trimmed
 from rigdsl.draw.wanted import Choice
 from rigdsl.finding import similar
@@ -17,7 +19,7 @@ from rigdsl.paths import Path, Paths
 from rigdsl.rig import Leg
 from rigdsl.rig.asked import asked
 
-__all__ = ["EmptyPartError", "chosen"]
+__all__ = ["EmptyPartError", "around_changes", "chosen"]
 
 
 class EmptyPartError(LookupError):
@@ -135,6 +137,31 @@ def _runs(edge: Edge, orders: Sequence[Order], links: set[str]) -> bool:
             if left in order and right in order and (not edge.forward or order[left] < order[right]):
                 return True
     return False
+
+
+# ---- round what changed
+
+
+def around_changes(view: View) -> View:
+    """Of a drawing of two states what changed, and where the lines of it go."""
+
+    def stands_out(node: Node, row: int) -> bool:
+        return node.rows[row].state in LOOKS or node.state in LOOKS
+
+    keys = {
+        (node.id, cell.key)
+        for node in view.nodes
+        for row, placed in enumerate(places(node))
+        for _, cell in placed
+        if cell.key and any(stands_out(node, at) for at in range(row, row + cell.rows))
+    }
+    ends = {edge.id: [(end.node, end.key) for end in (edge.left, edge.right)] for edge in view.edges}
+    edges = [edge for edge in view.edges if edge.state in LOOKS or edge.worded or keys.intersection(ends[edge.id])]
+    ended = {end for edge in edges for end in ends[edge.id]}
+    rows = {node.id: _rows_at(node, ended) for node in view.nodes}
+    part = _part(view, edges, lambda node, row: stands_out(node, row) or row in rows[node.id])
+    what, *facts = view.facts
+    return with_findings(replace(part, facts=(what, "only what changed", *facts)), view)
 
 
 # ---- what stays
