@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from rigdsl.draw.compared import LOOKS
 from rigdsl.draw.offsheet import with_findings
@@ -146,7 +147,7 @@ def around_changes(view: View) -> View:
     """Of a drawing of two states what changed, and where the lines of it go."""
 
     def stands_out(node: Node, row: int) -> bool:
-        return node.rows[row].state in LOOKS or node.state in LOOKS
+        return node.state in LOOKS or any(node.rows[at].state in LOOKS for at in _bunch(node, row))
 
     keys = {
         (node.id, cell.key)
@@ -162,6 +163,15 @@ def around_changes(view: View) -> View:
     part = _part(view, edges, lambda node, row: stands_out(node, row) or row in rows[node.id])
     what, *facts = view.facts
     return with_findings(replace(part, facts=(what, "only what changed", *facts)), view)
+
+
+def _bunch(node: Node, row: int) -> Iterable[int]:
+    """The rows for which a line ends in this one: itself, and in a bunch of sources those below without a field."""
+    yield row
+    if node.kind in ("sources", "outputs") and any(cell.key for cell in node.rows[row].cells):
+        yield from takewhile(
+            lambda at: not any(cell.key for cell in node.rows[at].cells), range(row + 1, len(node.rows))
+        )
 
 
 # ---- what stays

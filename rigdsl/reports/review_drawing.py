@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from rigdsl.draw import Plates, Wanted, around_changes, drawn
 from rigdsl.paths import Paths
-from rigdsl.reports.review_words import field_words
+from rigdsl.reports.review_words import field_words, value_words
 from rigdsl.review import Change, Review
 from rigdsl.review.renamed_rig import with_new_names
 from rigdsl.review.union import THINGS, News, ground_of, union
@@ -40,6 +41,15 @@ def _is_otherwise(change: Change) -> bool:
 
 
 def _how(change: Change) -> tuple[str, ...]:
-    """`was sn`, `plugged into SL.mic 4, was SL.mic 3`; what a cable joins stands on the drawing."""
-    fields = ((name, values) for name, values in change.fields.items() if name != "joins")
-    return tuple(f"was {values[0]}" if name == "name" else field_words(name, *values) for name, values in fields)
+    """`was sn`, or `plugged into SL.mic 4` and `was SL.mic 3`; what a cable joins stands on the drawing."""
+    told = {name: values for name, values in change.fields.items() if name not in ("joins", "id")}
+    return tuple(
+        f"was {old or 'without a label'}" if name in ("name", "label") else _two_lines(name, old, new)
+        for name, (old, new) in told.items()
+    )
+
+
+def _two_lines(name: str, old: Any, new: Any) -> str:
+    now = field_words(name, old, new)
+    was = f"was {value_words(name, old) or 'none'}"
+    return f"{now.removesuffix(was).rstrip(' ')}\n{was}"

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from rigdsl.draw.compared import signed, told
 from rigdsl.draw.shapes import Edge, End, State
-from rigdsl.review.table import WAS, interleaved, was
+from rigdsl.review.table import WAS, interleaved, one_line, was
 
 __all__ = ["Laid", "ended", "paired"]
 
@@ -21,9 +21,17 @@ class Laid:
 
 
 def paired(
-    old: Sequence[Edge], new: Sequence[Edge], relaid: Collection[str], said: Mapping[str, tuple[str, ...]]
+    old: Sequence[Edge],
+    new: Sequence[Edge],
+    relaid: Collection[str],
+    said: Mapping[str, tuple[str, ...]],
+    *,
+    by_socket: bool,
 ) -> tuple[Laid, ...]:
-    """All lines. `relaid` names cables that changed, and what has another cable; `said` has how things changed."""
+    """All lines. `relaid` names cables that changed, and what has another cable; `said` has how things changed.
+
+    `by_socket`: a line between other sockets is another line, and not the same one plugged otherwise.
+    """
     ours, theirs = ({edge.id: edge for edge in edges} for edges in (old, new))
     made: list[Laid] = []
     for name in interleaved([*ours], [*theirs]):
@@ -33,7 +41,7 @@ def paired(
         elif now is None and before is not None:
             made.append(Laid(_in_state(before, "removed"), old=True))
         elif before is not None and now is not None:
-            if _elsewhere(before, now):
+            if by_socket and _elsewhere(before, now):
                 made.append(Laid(_in_state(now, "added")))
                 made.append(Laid(replace(_in_state(before, "removed"), id=f"{name}{WAS}"), old=True))
             else:
@@ -73,7 +81,7 @@ def _changed(old: Edge, new: Edge, relaid: Collection[str], said: Mapping[str, t
     otherwise = set(old.joins) != set(new.joins) or old.pattern != new.pattern or old.stops != new.stops
     words = was("\n".join(old.label), "\n".join(new.label))
     if not words and new.label:
-        words = "; ".join(line for name in new.cables for line in said.get(name, ()))
+        words = "; ".join(one_line(line) for name in new.cables for line in said.get(name, ()))
     if not (touched or otherwise):
         if not words:
             return _in_state(new, "same")

@@ -12,7 +12,7 @@ __all__ = ["with_new_names"]
 
 # What is called by a name, and the fields in which others call it so.
 NAMED = ("zones", "boxes", "links", "sources", "outputs", "supplies")
-LINES = ("ways", "patches", "inserts", "powers", "clocks", "controls", "keeps")
+LINES = ("patches", "inserts", "powers", "clocks", "controls", "keeps")
 CALLED = frozenset(
     {"name", "id", "zone", "zones", "aimed", "partner", "supply", "by", "box", "boxes", "ports", "joins", "pairs"}
     | {"at", "send", "back", "slot"}
@@ -29,9 +29,7 @@ def with_new_names(rig: Rig, names: Renames) -> Rig:
         for kind in NAMED
     }
     ways = {_value(zones, fresh): _called(way, fresh) for zones, way in rig.ways.items()}
-    lines: dict[str, Any] = {
-        kind: tuple(_called(one, fresh) for one in getattr(rig, kind)) for kind in LINES if kind != "ways"
-    }
+    lines: dict[str, Any] = {kind: tuple(_called(one, fresh) for one in getattr(rig, kind)) for kind in LINES}
     return replace(rig, ways=ways, **things, **lines)
 
 

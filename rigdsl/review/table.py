@@ -13,7 +13,7 @@ from rigdsl.draw.compared import signed, told
 from rigdsl.draw.shapes import Cell, Node, Row, State
 from rigdsl.draw.sizes import places
 
-__all__ = ["WAS", "Both", "Joined", "interleaved", "joined", "was"]
+__all__ = ["WAS", "Both", "Joined", "interleaved", "joined", "one_line", "was"]
 
 WAS = "--was"  # behind the name of a part that the drawing has in its old and in its new state
 Name = TypeVar("Name", bound=Hashable)
@@ -75,6 +75,11 @@ def was(old: str, new: str) -> str:
     return f"was {', '.join(gone)}" if gone else ""
 
 
+def one_line(said: str) -> str:
+    """How a thing is otherwise, where there is no room for two lines."""
+    return said.replace("\n", " ")
+
+
 def joined(both: Both) -> Joined:
     """The merged table."""
     old, new = _fields(both.old), _fields(both.new)
@@ -91,7 +96,7 @@ def joined(both: Both) -> Joined:
             if at and token != AIR and grid[at - 1][column] == token:
                 continue
             cell = _cell(token, line, old, new)
-            key = given.get(token, cell.key if token[0] == "new" else "")
+            key = given.get(token, f"{cell.key}{WAS}" if cell.key and token[0] == "old" else cell.key)
             high = 1
             while token != AIR and at + high < len(lines) and grid[at + high][column] == token:
                 high += 1
@@ -168,7 +173,8 @@ def _compared(both: Both, before: int, now: int, ours: dict[int, str], theirs: d
     else:
         columns = sorted({*ours, *theirs})
         differ = {at: was(ours.get(at, ""), theirs.get(at, "")) for at in columns}
-        words = {at: "\n".join(filter(None, [theirs.get(at, ""), differ[at]])) for at in columns}
+        gone = {at: differ[at] for at in columns if differ[at] not in more.split("\n")}
+        words = {at: "\n".join(filter(None, [theirs.get(at, ""), gone.get(at, "")])) for at in columns}
         yield Line(now, before, *_with_sign("changed", words, more))
 
 
@@ -202,14 +208,24 @@ def _tokens(lines: Sequence[Line], old: Fields, new: Fields, columns: int) -> li
         row: list[Token] = []
         following = next((one.new for one in lines[at:] if one.new is not None), None)
         for column in range(columns):
-            above = grid[-1][column] if grid else AIR
+            above = grid[at - 1][column] if at else AIR
             below = _token_at("new", new, following, column)
             if line.new is not None or (above == below != AIR):
                 row.append(below)
+            elif at and _goes_on(old, lines[at - 1].old, line.old, column):
+                row.append(above)
             else:
                 row.append(_token_at("old", old, line.old, column))
         grid.append(row)
     return grid
+
+
+def _goes_on(old: Fields, before: int | None, now: int | None, column: int) -> bool:
+    """A field that spanned both rows."""
+    if before is None or now is None or column not in old[before] or column not in old[now]:
+        return False
+    (begins, cell), (other, _) = old[before][column], old[now][column]
+    return begins == other and cell.rows > 1
 
 
 def _token_at(state: str, fields: Fields, row: int | None, column: int) -> Token:

@@ -16,14 +16,14 @@ from rigdsl.draw.compared import LOOKS, signed, told
 from rigdsl.draw.cuts import cut
 from rigdsl.draw.flow import uncut
 from rigdsl.draw.named import head
-from rigdsl.draw.shapes import Edge, Group, Node, Row, State, View
+from rigdsl.draw.shapes import Cell, Edge, Group, Node, Row, State, View
 from rigdsl.draw.stands import Flow
 from rigdsl.draw.view import VIEWS
 from rigdsl.draw.words import leg_title
 from rigdsl.paths import Paths
 from rigdsl.review.changes import Change
 from rigdsl.review.lines import ended, paired
-from rigdsl.review.table import WAS, Both, interleaved, joined
+from rigdsl.review.table import WAS, Both, interleaved, joined, one_line
 from rigdsl.rig import Leg, Rig
 
 __all__ = ["DRAWN", "News", "ground_of", "union"]
@@ -74,7 +74,7 @@ def union(old: Paths, new: Paths, which: str, news: News) -> View:
     Where nothing on it changed it is that of the new state.
     """
     before, now = _parts(old, new, which, news)
-    laid = paired(before[1], now[1], news.relaid, news.said)
+    laid = paired(before[1], now[1], news.relaid, news.said, by_socket=which == "flow")
     wanted: dict[str, set[str]] = {}
     for one in laid:
         if one.old:
@@ -203,7 +203,7 @@ def _whole(node: Node, state: State) -> Node:
 
 def _both(old: Node, new: Node, rows: tuple[Row, ...], pair: _Pair) -> Iterator[Node]:
     """A node that is in both states. Where it stood before, its heading alone."""
-    how = "; ".join(line for name in new.things for line in pair.news.said.get(name, ()))
+    how = "; ".join(one_line(line) for name in new.things for line in pair.news.said.get(name, ()))
     if not new.kind.startswith("box") or not how:
         yield replace(new, rows=rows, state="same")
         return
@@ -213,8 +213,8 @@ def _both(old: Node, new: Node, rows: tuple[Row, ...], pair: _Pair) -> Iterator[
     if old.group != new.group and pair.which == "cabling":
         zone = pair.new.rig.zones.get(new.group)
         there = f"now in {(zone.label or zone.name) if zone else 'no zone'}"
-        ghost = replace(_whole(old, "removed"), id=f"{old.id}{WAS}", rows=(), subtitle=there, things=())
-        yield ghost
+        rows = (Row((Cell(there),)),)
+        yield _whole(replace(old, id=f"{old.id}{WAS}", rows=rows, things=()), "removed")
 
 
 def _groups(old: Sequence[Group], new: Sequence[Group], now: Rig, before: Rig) -> Iterator[Group]:
