@@ -159,7 +159,8 @@ def around_changes(view: View) -> View:
     ends = {edge.id: [(end.node, end.key) for end in (edge.left, edge.right)] for edge in view.edges}
     edges = [edge for edge in view.edges if edge.state in LOOKS or edge.worded or keys.intersection(ends[edge.id])]
     ended = {end for edge in edges for end in ends[edge.id]}
-    rows = {node.id: _rows_at(node, ended) for node in view.nodes}
+    things = {thing for node in view.nodes for row in node.rows if row.state in LOOKS for thing in row.things}
+    rows = {node.id: _rows_at(node, ended, things) for node in view.nodes}
     part = _part(view, edges, lambda node, row: stands_out(node, row) or row in rows[node.id])
     what, *facts = view.facts
     return with_findings(replace(part, facts=(what, "only what changed", *facts)), view)

@@ -184,8 +184,9 @@ def _row(node: Node, index: int, placed: list[tuple[int, Cell]], widths: dict[in
 
 def _cell(node: Node, index: int, column: int, cell: Cell, width: float) -> str:
     row = node.rows[index]
-    look = inks(row.state)
-    facts = f' BGCOLOR="{FAINT if row.state == "same" else INK}"' if cell.tone == "bar" else _ruled(look)
+    state = row.state if cell.rows == 1 or node.state == row.state or not row.state else "same"  # of its other rows too
+    look = inks(state)
+    facts = f' BGCOLOR="{FAINT if state == "same" else INK}"' if cell.tone == "bar" else _ruled(look)
     facts += f' PORT="{cell.key}"' if cell.key else ""
     if cell.key or (cell.text and row.things):
         facts += naming(cell_id(node, index, column, cell))

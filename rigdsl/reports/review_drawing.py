@@ -52,4 +52,4 @@ def _how(change: Change) -> tuple[str, ...]:
 def _two_lines(name: str, old: Any, new: Any) -> str:
     now = field_words(name, old, new)
     was = f"was {value_words(name, old) or 'none'}"
-    return f"{now.removesuffix(was).rstrip(' ')}\n{was}"
+    return f"{now.removesuffix(was).rstrip(', ')}\n{was}"

@@ -77,7 +77,7 @@ def was(old: str, new: str) -> str:
 
 def one_line(said: str) -> str:
     """How a thing is otherwise, where there is no room for two lines."""
-    return said.replace("\n", " ")
+    return said.replace("\n", ", ")
 
 
 def joined(both: Both) -> Joined:

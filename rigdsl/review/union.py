@@ -59,7 +59,7 @@ class News:
             change.name
             for change in self.changes
             if change.kind not in ("added", "removed")
-            and (change.fields.keys() - {"name"} if change.what == "link" else "lead" in change.fields)
+            and (change.fields.keys() - {"name", "id"} if change.what == "link" else "lead" in change.fields)
         )
 
 
