@@ -184,7 +184,8 @@ def _row(node: Node, index: int, placed: list[tuple[int, Cell]], widths: dict[in
 
 def _cell(node: Node, index: int, column: int, cell: Cell, width: float) -> str:
     row = node.rows[index]
-    state = row.state if cell.rows == 1 or node.state == row.state or not row.state else "same"  # of its other rows too
+    own = (cell.rows == 1 and cell.tone != "bar") or node.state == row.state  # else it is of other rows too
+    state: State = row.state if own or not row.state else "same"
     look = inks(state)
     facts = f' BGCOLOR="{FAINT if state == "same" else INK}"' if cell.tone == "bar" else _ruled(look)
     facts += f' PORT="{cell.key}"' if cell.key else ""

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from rigdsl.draw import Plates, Wanted, around_changes, drawn
+from rigdsl.draw import Plates, View, Wanted, around_changes, drawn
 from rigdsl.paths import Paths
 from rigdsl.reports.review_words import field_words, value_words
 from rigdsl.review import Change, Review
 from rigdsl.review.renamed_rig import with_new_names
 from rigdsl.review.union import THINGS, News, ground_of, union
+from rigdsl.rig import Rig
 
-__all__ = ["review_drawing"]
+__all__ = ["both_states", "review_drawing"]
 
 
 def review_drawing(
@@ -29,11 +30,16 @@ def review_drawing(
 
     `format` is one of FORMATS; `say` is told what there is to say of the picture. DrawError as in `draw`.
     """
+    view, ground = both_states(old, new, found, wanted.view)
+    part = around_changes(view) if only_changed and view.compared else view
+    return drawn(part, ground, wanted, format, Plates(say=say))
+
+
+def both_states(old: Paths, new: Paths, found: Review, which: str) -> tuple[View, Rig]:
+    """The drawing `which` of DRAWN before it is laid out, and a rig with all zones and boxes that are on it."""
     news = News(found.changes, {change.name: _how(change) for change in found.changes if _is_otherwise(change)})
     before = with_new_names(old.rig, news.renamed)
-    view = union(Paths(before), new, wanted.view, news)
-    part = around_changes(view) if only_changed and view.compared else view
-    return drawn(part, ground_of(before, new.rig), wanted, format, Plates(say=say))
+    return union(Paths(before), new, which, news), ground_of(before, new.rig)
 
 
 def _is_otherwise(change: Change) -> bool:
