@@ -7,9 +7,10 @@ from typing import Any
 
 import click
 
-from rigdsl.cli.compare_drawing import draw_review, drawing_options
+from rigdsl.cli.compare_drawing import draw_review, drawing_options, refuse_idle
 from rigdsl.cli.reading import ended, found_packs, pack_option
 from rigdsl.cli.streams import colour, columns, document, shown, write
+from rigdsl.cli.trouble import Trouble
 from rigdsl.cli.versions import Pair, pairs_of
 from rigdsl.config.keys import NEVER
 from rigdsl.finding import Level
@@ -64,7 +65,11 @@ def command(
     packs = found_packs(pack_files)
     pairs = pairs_of(states, packs)
     found = [(pair, review(_side(pair.old), _side(pair.new))) for pair in pairs]
-    if view is not None:
+    if view is None:
+        refuse_idle(drawing)
+    elif form != "text":
+        raise Trouble(f"`--draw` makes a drawing and `--as {form}` a text: ask for one, then for the other")
+    else:
         draw_review(found, out, view, **drawing)
         return _status(packs, found, fail_on)
     made = _made([(pair, one) for pair, one in found if len(found) == 1 or not one.nothing], form, len(found))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +15,7 @@ from rigdsl.cli.wanted import PAPERS, THEMES
 from rigdsl.review import Review
 from rigdsl.show import FORMATS, sheet_paths
 
-__all__ = ["VIEWS", "draw_review", "drawing_options"]
+__all__ = ["VIEWS", "draw_review", "drawing_options", "refuse_idle"]
 
 VIEWS = ("flow", "cabling")
 
@@ -26,7 +26,6 @@ OPTIONS = (
     click.option(
         "--theme",
         type=click.Choice(THEMES, case_sensitive=False),
-        default="print",
         help="Of the drawing: dark on white, or light on dark.",
     ),
 )
@@ -39,6 +38,13 @@ def drawing_options(command: Callable[..., Any]) -> Callable[..., Any]:
     return command
 
 
+def refuse_idle(drawing: Mapping[str, Any]) -> None:
+    """Options of the drawing ask for one: without it they would do nothing, and nobody would know."""
+    given = next((name for name, value in drawing.items() if value), None)
+    if given is not None:
+        raise Trouble(f"`--{given.replace('_', '-')}` is about the drawing: `--draw {VIEWS[0]} --out FILE` makes it")
+
+
 def draw_review(
     found: Sequence[tuple[Pair, Review]],
     out: str | None,
@@ -46,9 +52,10 @@ def draw_review(
     *,
     only_changed: bool,
     paper: str | None,
-    theme: str,
+    theme: str | None,
 ) -> None:
     """Draw the one rig that there is, and say to which file."""
+    from rigdsl.cli.draw import tell_stale
     from rigdsl.draw import DrawError, Wanted
     from rigdsl.reports.review_drawing import review_drawing
 
@@ -56,9 +63,10 @@ def draw_review(
     if out is None or format not in FORMATS or Path(out).is_dir():
         raise Trouble(f"`--draw {view}` takes a file: `--out FILE`, in {', '.join(f'.{name}' for name in FORMATS)}")
     if len(found) != 1:
-        raise Trouble(f"`--draw {view}` draws one rig, and here are {len(found)}: name it behind the two states")
+        several = f"`--draw {view}` draws one rig, and here are {len(found) or 'none'}"
+        raise Trouble(f"{several}: name two files, or one rig behind the commits")
     ((pair, told),) = found
-    wanted = Wanted(view, paper=paper or "", theme=theme)
+    wanted = Wanted(view, paper=paper or "", theme=theme or THEMES[0])
     try:
         sheets = review_drawing(
             pair.old.paths, pair.new.paths, told, wanted, format, only_changed=only_changed, say=notice
@@ -68,3 +76,4 @@ def draw_review(
     for sheet, path in zip(sheets, sheet_paths(Path(out), len(sheets)), strict=True):
         write(path, sheet)
         click.echo(f"{view}: {path}")
+    tell_stale(Path(out), len(sheets))
