@@ -28,7 +28,7 @@ TEXT, LINK, GROUP, TITLE, PATH, LINE = (f"{{{SVG}}}{name}" for name in ("text", 
 FONTS = "Arial, 'Liberation Sans', Arimo, Helvetica, sans-serif"
 
 # For those who hear a drawing: it is one picture to them, and all that it shows stands in its text twin.
-IN_WORDS = "The same in words: `rigdsl draw --view {}` with a file in .txt behind `--out`."
+IN_WORDS = "The same in words: `rigdsl {} {}` with a file in .txt behind `--out`."
 
 # So that a page can pick one path out of a drawing: it sets `lit` on parts and `dim` on the drawing.
 STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .socket:hover text { font-weight: bold }"
@@ -57,7 +57,7 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     root.set("aria-labelledby", f"title-{own} description-{own}")
     root.set("font-family", FONTS)
     for name, mark, text in (
-        ("desc", f"description-{own}", f"{view.description} {IN_WORDS.format(view.which)}"),
+        ("desc", f"description-{own}", f"{view.description} {_in_words(view)}"),
         ("title", f"title-{own}", drawing_title(view)),
     ):
         element = ElementTree.Element(f"{{{SVG}}}{name}", {"id": mark})
@@ -81,6 +81,10 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
         _drop_title(graph)
     text = ElementTree.tostring(root, encoding="unicode")
     return ('<?xml version="1.0" encoding="UTF-8"?>\n' + re.sub(r"\n{2,}", "\n", text) + "\n").encode("utf-8")
+
+
+def _in_words(view: View) -> str:
+    return IN_WORDS.format("compare --draw" if view.compared else "draw --view", view.which)
 
 
 def drawing_title(view: View) -> str:

@@ -15,6 +15,10 @@ from rigdsl.rig import Rig
 
 __all__ = ["both_states", "review_drawing"]
 
+# What somebody does with hands, or looks for by name; of other fields there are too many for a row.
+FOR_THE_CREW = ("name", "label", "model", "zone", "slot", "ports", "aimed", "lead", "type", "stand", "mic")
+MOST = 2  # of other fields
+
 
 def review_drawing(
     old: Paths,
@@ -47,12 +51,17 @@ def _is_otherwise(change: Change) -> bool:
 
 
 def _how(change: Change) -> tuple[str, ...]:
-    """`was sn`, or `plugged into SL.mic 4` and `was SL.mic 3`; what a cable joins stands on the drawing."""
-    told = {name: values for name, values in change.fields.items() if name not in ("joins", "id")}
-    return tuple(
-        f"was {old or 'without a label'}" if name in ("name", "label") else _two_lines(name, old, new)
-        for name, (old, new) in told.items()
-    )
+    """`was sn`, or `plugged into SL.mic 4` and `was SL.mic 3`: what the crew has to do, else what else there is.
+
+    What a cable joins stands on the drawing.
+    """
+    names = [name for name in change.fields if name not in ("joins", "id")]
+    told = [name for name in names if name in FOR_THE_CREW] or names[:MOST]
+    return tuple(_words(name, *change.fields[name]) for name in told)
+
+
+def _words(name: str, old: Any, new: Any) -> str:
+    return f"was {old or 'without a label'}" if name in ("name", "label") else _two_lines(name, old, new)
 
 
 def _two_lines(name: str, old: Any, new: Any) -> str:

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from rigdsl.draw.compared import signed, told
 from rigdsl.draw.shapes import Edge, End, State
-from rigdsl.review.table import WAS, interleaved, one_line, was
+from rigdsl.review.rows import interleaved, one_line, was
+from rigdsl.review.table import WAS
 
 __all__ = ["Laid", "ended", "paired"]
 

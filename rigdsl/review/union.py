@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from rigdsl.draw.cables import Cabling
 from rigdsl.draw.cabling import unplaced
-from rigdsl.draw.compared import LOOKS, signed, told
+from rigdsl.draw.compared import signed, told
 from rigdsl.draw.cuts import cut
 from rigdsl.draw.flow import uncut
 from rigdsl.draw.named import head
@@ -23,7 +23,9 @@ from rigdsl.draw.words import leg_title
 from rigdsl.paths import Paths
 from rigdsl.review.changes import Change
 from rigdsl.review.lines import ended, paired
-from rigdsl.review.table import WAS, Both, interleaved, joined, one_line
+from rigdsl.review.rows import Both, interleaved, one_line
+from rigdsl.review.summed_up import summed_up
+from rigdsl.review.table import WAS, joined
 from rigdsl.rig import Leg, Rig
 
 __all__ = ["DRAWN", "News", "ground_of", "union"]
@@ -54,12 +56,12 @@ class News:
 
     @property
     def relaid(self) -> frozenset[str]:
-        """Cables that changed, and sources and outputs that have another cable."""
+        """Cables that changed in more than what they join, and sources and outputs that have another cable."""
         return frozenset(
             change.name
             for change in self.changes
             if change.kind not in ("added", "removed")
-            and (change.fields.keys() - {"name", "id"} if change.what == "link" else "lead" in change.fields)
+            and (change.fields.keys() - {"name", "id", "joins"} if change.what == "link" else "lead" in change.fields)
         )
 
 
@@ -88,7 +90,7 @@ def union(old: Paths, new: Paths, which: str, news: News) -> View:
     plain = View(*head(there, which, VIEWS[which].title, HOW[which]), *drawn, groups)
     revisions = dict.fromkeys(filter(None, (new.rig.head.revision, old.rig.head.revision)))
     view = replace(plain, revision=", was ".join(revisions))
-    return _titled(view, news) if _marked(view) else _unmarked(view)
+    return summed_up(view, news.changes, (old.rig, new.rig))
 
 
 def _parts(old: Paths, new: Paths, which: str, news: News) -> tuple[Parts, Parts]:
@@ -224,50 +226,3 @@ def _groups(old: Sequence[Group], new: Sequence[Group], now: Rig, before: Rig) -
         known = [not name or name in rig.zones for rig in (before, now)]
         state: State = "same" if all(known) else "added" if known[1] else "removed"
         yield replace(group, title=signed(state, group.title), state=state)
-
-
-# ---- what is said of the whole
-
-
-def _marked(view: View) -> bool:
-    """Something on it is otherwise than it was."""
-    states = {node.state for node in view.nodes} | {row.state for node in view.nodes for row in node.rows}
-    states |= {state for edge in view.edges for state in (edge.state, edge.worded)}
-    return bool(states & LOOKS.keys())
-
-
-def _unmarked(view: View) -> View:
-    """The drawing of one state: nothing is pale where nothing stands out."""
-    nodes = (replace(node, state="", rows=tuple(replace(row, state="") for row in node.rows)) for node in view.nodes)
-    edges = (replace(edge, state="") for edge in view.edges)
-    groups = (replace(group, state="") for group in view.groups)
-    what, *facts = view.facts
-    nothing = (what, "nothing on it changed", *facts)
-    return replace(view, nodes=tuple(nodes), edges=tuple(edges), groups=tuple(groups), facts=nothing)
-
-
-def _titled(view: View, news: News) -> View:
-    """The title block counts what changed, and says how much of it is not on this drawing."""
-    shown = set(_shown(view))
-    there = [change for change in news.changes if {change.name, change.old_name} & shown]
-    kinds = Counter(change.kind if change.kind in ("added", "removed") else "otherwise" for change in there)
-    counts = [f"{kinds[kind]} {kind}" for kind in ("added", "removed", "otherwise") if kinds[kind]]
-    elsewhere = len(news.changes) - len(there)
-    counts += [f"{elsewhere} more not on this drawing"] if elsewhere else []
-    what, *facts = view.facts
-    said = ", ".join(counts)
-    description = f"{view.description.removesuffix('.')}, as it is and as it was: {said}."
-    return replace(view, facts=(what, f"before and after: {said}", *facts), description=description)
-
-
-def _shown(view: View) -> Iterator[str]:
-    """The names of all that has a sign."""
-    for node in view.nodes:
-        if node.state in LOOKS:
-            yield from node.things
-        for row in node.rows:
-            if row.state in LOOKS:
-                yield from row.things
-    for edge in view.edges:
-        if edge.state in LOOKS or edge.worded:
-            yield from (*edge.cables, *(name for pair in edge.joins for name in pair))

@@ -175,6 +175,21 @@ def test_labels_stay_data(which: str, label: str) -> None:
     assert not {etree.QName(part).localname for part in root.iter()} & {"script", "b", "a", "image"}
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "which", "said"),
+    [
+        ("vox -> DESK.ch 3", "vox -> DESK.ch 4", "flow", "before and after: 1 added, 1 removed"),
+        ("vox -> DESK.ch 3", "vox -> DESK.ch 4", "cabling", "nothing on it changed, 2 not on this drawing"),
+        ("to SL 2 via", "to SL 4 via", "cabling", "before and after: 1 otherwise"),
+        (WEDGE, SX + "clock DESK\n" + WEDGE, "cabling", "before and after: 2 added, 1 more not on this drawing"),
+    ],
+)
+def test_the_title_counts_what_changed(old: str, new: str, which: str, said: str) -> None:
+    """A patch is seen where its source comes to; on the cabling it is not seen, and nothing else changed there."""
+    facts = both(STAGE, STAGE.replace(old, new), which).facts
+    assert said in facts
+
+
 def test_a_rig_that_came_or_went() -> None:
     """Everything has the sign, and nothing is pale."""
     nothing = 'rig "Night" { rate 48 kHz }\n'

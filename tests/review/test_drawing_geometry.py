@@ -14,8 +14,8 @@ from rigdsl.review.review import Side
 from rigdsl.show import load
 from tests.draw import geometry
 from tests.draw.test_geometry import loose_ends, overlaps, struck_through
-from tests.review.made import side
-from tests.review.test_drawing_laws import EDITS, STAGE, edited
+from tests.review.made import STAGE, side
+from tests.review.test_drawing_laws import EDITS, edited
 
 SHOWS = Path(__file__).parents[2] / "examples"
 PAIRS = [
