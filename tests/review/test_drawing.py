@@ -163,6 +163,7 @@ def test_only_what_changed(which: str) -> None:
     assert set(marks(part).values()) == set(marks(whole).values())
     text = " ".join(part.itertext())
     assert "only what changed" in text
+    assert f"`rigdsl compare --draw {which}` with a file in .txt" in part.findtext(f"{SVG}desc")
     assert "Vocal" in text
     assert "Kick" not in text
 
