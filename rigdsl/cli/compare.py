@@ -5,10 +5,11 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from rigdsl.cli.compare_drawing import draw_review, drawing_options, refuse_idle
 from rigdsl.cli.reading import ended, found_packs, pack_option
 from rigdsl.cli.streams import colour, columns, document, shown, write
 from rigdsl.cli.trouble import Trouble
@@ -42,16 +43,25 @@ MOST_DRAWN = 8  # things whose ways are drawn in a comment
 @click.option("--merge", is_flag=True, help="What a merge makes that none of its branches has: --merge [COMMIT] [RIG].")
 @click.option("--out", metavar="FILE", help="Where to; else it is printed.")
 @click.option("--fail-on", type=click.Choice([*LEVELS, NEVER]), default=NEVER, help="Of what is newly found.")
+@drawing_options
 @pack_option
 def command(
-    states: tuple[str, ...], form: str, merge: bool, out: str | None, fail_on: str, pack_files: tuple[str, ...]
+    states: tuple[str, ...],
+    form: str,
+    merge: bool,
+    out: str | None,
+    fail_on: str,
+    view: str | None,
+    pack_files: tuple[str, ...],
+    **drawing: Any,
 ) -> int:
     """Say what a change means on the night.
 
     OLD and NEW are two rig files, two folders, or two commits of the git repository, with RIG or for every rig of the
     project; with one commit, it is held against the files as they are. The checkout is not touched: gear and venue
     files are read as each side has them. Levels and options of rules are those of the project as it is. Two acts of
-    one night make a changeover: what to unplug, to plug and to move, zone by zone.
+    one night make a changeover: what to unplug, to plug and to move, zone by zone. --draw puts both states on one
+    drawing: what came has a `+`, what went a `-`, what is otherwise a `~`, and what is as it was is pale.
 
     Two branches may each be well, and wrong together: --merge tells what only the merge makes, and which
     commit of which branch has a part in it. It is of the merge that is under way, of the last commit, or of COMMIT.
@@ -59,21 +69,30 @@ def command(
     Example: rigdsl compare main HEAD shows/friday.rig --as md
     """
     packs = found_packs(pack_files)
-    made, new = _merged(states, form, packs) if merge else _compared(states, form, packs)
-    if out is None:
-        document(made)
+    new: Sequence[Finding]
+    if view is None:
+        refuse_idle(drawing)
+        made, new = _merged(states, form, packs) if merge else _compared(states, form, packs)
+        document(made) if out is None else write(Path(out), made)
+    elif merge or form != "text":
+        other = "--merge" if merge else f"--as {form}"
+        raise Trouble(f"`--draw` makes a drawing and `{other}` a text: ask for one, then for the other")
     else:
-        write(Path(out), made)
+        new = draw_review(_pairs(states, packs), out, view, **drawing)
     worst = max((finding.level or Level.WARNING for finding in new), default=None)
     failed = fail_on != NEVER and worst is not None and worst >= Level[fail_on.upper()]
     return ended(packs, int(failed))
 
 
-def _compared(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list[Finding]]:
-    """The document, and what is newly found."""
+def _pairs(states: Sequence[str], packs: Packs) -> list[Pair]:
     if not states:
         raise Trouble("OLD is missing: name two files, two folders, or one or two commits; or a merge by --merge")
-    pairs = pairs_of(states, packs)
+    return pairs_of(states, packs)
+
+
+def _compared(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list[Finding]]:
+    """The document, and what is newly found."""
+    pairs = _pairs(states, packs)
     told = [pair for pair in pairs if len(pairs) == 1 or not pair.review.nothing]
     return _made(told, form, len(pairs)), [finding for pair in pairs for finding in pair.review.new]
 

@@ -23,7 +23,7 @@ from rigdsl.show import FORMATS, VIEWS, Drawing, Show, sheet_paths
 if TYPE_CHECKING:
     from rigdsl.draw import Wanted
 
-__all__ = ["command"]
+__all__ = ["command", "tell_stale"]
 
 ALL = "all"
 OURS = b'<meta name="generator" content="rigdsl">'
@@ -195,11 +195,11 @@ def _draw(show: Show, asked: Wanted, target: Path | None, engine: str) -> Drawin
     for sheet, path in zip(drawing.sheets, sheet_paths(target, len(drawing.sheets)), strict=True):
         write(path, sheet)
         click.echo(f"{asked.view}: {path}")
-    _tell_stale(target, len(drawing.sheets))
+    tell_stale(target, len(drawing.sheets))
     return drawing
 
 
-def _tell_stale(target: Path, count: int) -> None:
+def tell_stale(target: Path, count: int) -> None:
     """Say which files beside the sheets are left from an earlier drawing: they look like sheets of this one."""
     new = {path.name for path in sheet_paths(target, count)}
     named = re.compile(re.escape(target.stem) + r"(-[1-9]\d*)?" + re.escape(target.suffix))

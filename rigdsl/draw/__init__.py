@@ -3,12 +3,12 @@
 A pack that brings a view of its own makes it of the values here: nodes with rows of cells, lines between cells.
 """
 
-from rigdsl.draw.choice import EmptyPartError
+from rigdsl.draw.choice import EmptyPartError, around_changes
 from rigdsl.draw.dot import dot
 from rigdsl.draw.marks import marked
 from rigdsl.draw.named import NamedView, faults, sheet
 from rigdsl.draw.paper import PAPERS, Page
-from rigdsl.draw.picture import FORMATS, PDF_PAPER, Layouts, Plates, draw, laid_out
+from rigdsl.draw.picture import FORMATS, PDF_PAPER, Layouts, Plates, draw, drawn, laid_out
 from rigdsl.draw.render import ENGINES, DrawError, render
 from rigdsl.draw.segments import slug
 from rigdsl.draw.shapes import Cell, Edge, End, Group, Mark, Node, Row, View
@@ -41,9 +41,11 @@ __all__ = [
     "Row",
     "View",
     "Wanted",
+    "around_changes",
     "css",
     "dot",
     "draw",
+    "drawn",
     "faults",
     "laid_out",
     "marked",

@@ -64,9 +64,14 @@ class Cable:
 
 @dataclass(frozen=True, eq=False)
 class Cabling:
-    """The facts of a cabling drawing, looked up by box."""
+    """The facts of a cabling drawing, looked up by box.
+
+    `apart` names what is in no bunch: cables that have a line of their own although they are pulled in a loom, sources
+    and outputs that have a row of their own.
+    """
 
     paths: Paths
+    apart: frozenset[str] = frozenset()
 
     @property
     def rig(self) -> Rig:
@@ -131,7 +136,7 @@ class Cabling:
         for link in sorted(self.rig.links.values(), key=lambda link: link.key):
             for left, right in link.joins:
                 pair = sorted((left.box, right.box), key=natural)
-                alone = link.redundant or not link.loom
+                alone = link.redundant or not link.loom or link.name in self.apart
                 bunches.setdefault((link.name if alone else f"loom {link.loom}", *pair), []).append((link, left, right))
         return tuple(self._cable(joins) for joins in bunches.values())
 

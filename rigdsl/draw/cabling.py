@@ -15,12 +15,16 @@ from rigdsl.draw.words import kind_text, length_text, socket_words
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Port, natural, ports_text
 
-__all__ = ["cabling"]
+__all__ = ["cabling", "unplaced"]
 
 
 def cabling(paths: Paths) -> tuple[tuple[Node, ...], tuple[Edge, ...], tuple[Group, ...]]:
     """Nodes, lines and zones, all still without places."""
-    facts = Cabling(paths)
+    return unplaced(Cabling(paths))
+
+
+def unplaced(facts: Cabling) -> tuple[tuple[Node, ...], tuple[Edge, ...], tuple[Group, ...]]:
+    """The same of facts that may hold some things apart."""
     zones = {zone for row in facts.grid.rows for zone in row}
     nodes = [_box(facts, name) for name in sorted(facts.rig.boxes, key=natural)]
     nodes += [_stub(facts, stub) for stub in facts.stubs if stub.zone in zones]
@@ -137,15 +141,23 @@ def _link(facts: Cabling, cable: Cable) -> Edge:
 def _stub(facts: Cabling, stub: Stub) -> Node:
     """Sources or outputs that are plugged into one group: how many, and which."""
     legs = facts.stubs[stub]
-    titles = [_times(facts.rig.thing(leg).title, lines) for leg, lines in _things(legs).items()]
-    names = ("; " if any("," in title for title in titles) else ", ").join(titles)  # a label may have commas of its own
     word = stub.what if len(legs) > 1 else stub.what.removesuffix("s")
-    about = tuple(dict.fromkeys(leg.name for leg in legs))
     side: Align = "right" if stub.what == "sources" else "left"
     title = f"{len(legs)} {word}"
-    row = Row((Cell(names, key="plug", align=side),), about, f"{title}: {names}", things=about)
+    things = list(_things(legs).items())
+    bunch = [one for one in things if one[0].name not in facts.apart]
+    bunches = [*([bunch] if bunch else []), *([one] for one in things if one[0].name in facts.apart)]
+    rows = tuple(_bunch(facts, some, "" if at else "plug", side, title) for at, some in enumerate(bunches))
     tip = f"{title} in {_zone_title(facts, stub.zone)}"
-    return Node(stub.id, stub.what, title, rows=(row,), tip=tip, group=stub.zone, filled=False)
+    return Node(stub.id, stub.what, title, rows=rows, tip=tip, group=stub.zone, filled=False)
+
+
+def _bunch(facts: Cabling, things: list[tuple[Leg, int]], key: str, side: Align, title: str) -> Row:
+    """Sources or outputs by their titles, with how many lines each has."""
+    titles = [_times(facts.rig.thing(leg).title, lines) for leg, lines in things]
+    names = ("; " if any("," in title for title in titles) else ", ").join(titles)  # a label may have commas of its own
+    about = tuple(leg.name for leg, _ in things)
+    return Row((Cell(names, key=key, align=side),), about, f"{title}: {names}", things=about)
 
 
 def _things(legs: tuple[Leg, ...]) -> dict[Leg, int]:

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 
+from rigdsl.draw.compared import LOOKS, PALE, bands_of, drawn_in, states_of
 from rigdsl.draw.cuts import letters_used
 from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.measure import text_width, wrapped
-from rigdsl.draw.patterns import INK, PATTERNS, QUIET, SILENT, Pattern
-from rigdsl.draw.shapes import CROSSINGS, View
+from rigdsl.draw.patterns import INK, LINE, PATTERNS, QUIET, SILENT, Pattern
+from rigdsl.draw.shapes import CROSSINGS, State, View
 from rigdsl.draw.sizes import ROW_HEIGHT, SMALL
 from rigdsl.draw.tables import crossing_sign, marks_table, naming
 from rigdsl.finding import Level
 
-__all__ = ["notes_size", "notes_table", "patterns_of", "sample_id", "title_size", "title_table"]
+__all__ = ["notes_size", "notes_table", "patterns_of", "sample_id", "sign_id", "title_size", "title_table"]
 
 TITLE = 16.0
 SAMPLE = 34  # points, the length of a pattern's sample
+SIGN_HEIGHT = 12.0  # points, of a sign's field
 STRAND = 6  # points: between the strands of a sample it leaves 4, as the engine does
 LIST_SAMPLE = 20  # points, the width of a finding's number
 LISTED_WIDTH = 460.0
@@ -108,6 +111,22 @@ def sample_id(pattern: Pattern) -> str:
     return f"sample--{pattern.name}"
 
 
+def sign_id(state: State) -> str:
+    """What the sample of a sign in the legend is called."""
+    return f"sign--{state}"
+
+
+def _sign(state: State) -> str:
+    """A sign in a field as boxes and rows with it have: its ground and its frame."""
+    look = LOOKS[state]
+    style = f' STYLE="{look.frame}"' if look.frame else ""
+    words = field(small(f"<B>{look.sign}</B>", SMALL, INK), SAMPLE - 12, SIGN_HEIGHT, steady=True)
+    facts = f' COLOR="{INK}"{style} BGCOLOR="{look.ground}"{naming(sign_id(state))}'
+    return table(f"<TR>{words}</TR>", (SAMPLE - 10, SIGN_HEIGHT + 2), facts=facts).replace(
+        'BORDER="0"', 'BORDER="1"', 1
+    )
+
+
 def _sample(pattern: Pattern) -> str:
     """A pattern's line, drawn with the borders of a narrow field: of one strand at half of its height."""
     style = "" if pattern.style == "solid" else f' STYLE="{pattern.style}"'
@@ -121,9 +140,18 @@ def _sample(pattern: Pattern) -> str:
 
 
 def _legend_rows(view: View) -> Rows:
-    rows = [(_sample(pattern), pattern.means) for pattern in patterns_of(view)]
+    rows = [(_sign(state), LOOKS[state].means) for state in states_of(view)]
+    bands = [LOOKS[state].band for state in bands_of(view)]
+    rows += [(_sample(replace(LINE, name=band.name)), band.means) for band in bands]
+    if rows:
+        rows.append((small("pale", SMALL, PALE), "as it was"))
+    rows += [(_sample(drawn_in(pattern, _lightest(view, pattern))), pattern.means) for pattern in patterns_of(view)]
     crossed = {crossing for node in view.nodes for crossing in node.crosses}
-    rows += [(crossing_sign(way), f"{words} in this box") for way, words in CROSSINGS.items() if way in crossed]
+    rows += [
+        (crossing_sign(way, state="changed" if view.compared else ""), f"{words} in this box")
+        for way, words in CROSSINGS.items()
+        if way in crossed
+    ]
     for level in sorted({mark.level for mark, _ in view.listed}, reverse=True):
         first = next(mark for mark, _ in view.listed if mark.level is level)
         rows.append((marks_table((first,)), f"{level}, by its number in the list"))
@@ -131,6 +159,12 @@ def _legend_rows(view: View) -> Rows:
     if letter:
         rows.append((small(f"{letter}:", SMALL, INK), "the line goes on where the same letter stands"))
     return rows
+
+
+def _lightest(view: View, pattern: Pattern) -> State:
+    """A pattern's sample is dark as soon as one line of it is."""
+    states = {edge.state for edge in view.edges if edge.pattern == pattern}
+    return next((state for state in LOOKS if state in states), "same") if view.compared else ""
 
 
 def _listed_rows(view: View) -> Rows:

@@ -7,9 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import replace
+from itertools import takewhile
 
+from rigdsl.draw.compared import LOOKS
 from rigdsl.draw.offsheet import with_findings
 from rigdsl.draw.shapes import Edge, End, Node, View
+from rigdsl.draw.sizes import places
 from rigdsl.draw.trim import trimmed
 from rigdsl.draw.wanted import Choice
 from rigdsl.finding import similar
@@ -17,7 +20,7 @@ from rigdsl.paths import Path, Paths
 from rigdsl.rig import Leg
 from rigdsl.rig.asked import asked
 
-__all__ = ["EmptyPartError", "chosen"]
+__all__ = ["EmptyPartError", "around_changes", "chosen"]
 
 
 class EmptyPartError(LookupError):
@@ -135,6 +138,41 @@ def _runs(edge: Edge, orders: Sequence[Order], links: set[str]) -> bool:
             if left in order and right in order and (not edge.forward or order[left] < order[right]):
                 return True
     return False
+
+
+# ---- round what changed
+
+
+def around_changes(view: View) -> View:
+    """Of a drawing of two states what changed, and where the lines of it go."""
+
+    def stands_out(node: Node, row: int) -> bool:
+        return node.state in LOOKS or any(node.rows[at].state in LOOKS for at in _bunch(node, row))
+
+    keys = {
+        (node.id, cell.key)
+        for node in view.nodes
+        for row, placed in enumerate(places(node))
+        for _, cell in placed
+        if cell.key and any(stands_out(node, at) for at in range(row, row + cell.rows))
+    }
+    ends = {edge.id: [(end.node, end.key) for end in (edge.left, edge.right)] for edge in view.edges}
+    edges = [edge for edge in view.edges if edge.state in LOOKS or edge.worded or keys.intersection(ends[edge.id])]
+    ended = {end for edge in edges for end in ends[edge.id]}
+    things = {thing for node in view.nodes for row in node.rows if row.state in LOOKS for thing in row.things}
+    rows = {node.id: _rows_at(node, ended, things) for node in view.nodes}
+    part = _part(view, edges, lambda node, row: stands_out(node, row) or row in rows[node.id])
+    what, *facts = view.facts
+    return with_findings(replace(part, facts=(what, "only what changed", *facts)), view)
+
+
+def _bunch(node: Node, row: int) -> Iterable[int]:
+    """The rows for which a line ends in this one: itself, and in a bunch of sources those below without a field."""
+    yield row
+    if node.kind in ("sources", "outputs") and any(cell.key for cell in node.rows[row].cells):
+        yield from takewhile(
+            lambda at: not any(cell.key for cell in node.rows[at].cells), range(row + 1, len(node.rows))
+        )
 
 
 # ---- what stays

@@ -160,5 +160,5 @@ def _levels(boxes: list[Stood], made: Mapping[int, Column], partners: Mapping[st
     for box in boxes:
         other = partners.get(box.node.id)
         level = heights.get((other.node, other.key)) if other else None
-        wishes.append((level is None, (level or ELSEWHERE) - next(iter(box.sockets.values())), box))
+        wishes.append((level is None, (level or ELSEWHERE) - next(iter(box.sockets.values()), 0.0), box))
     return [(box, level) for _, level, box in sorted(wishes, key=lambda wish: wish[:2])]

@@ -31,12 +31,16 @@ def cut(nodes: Sequence[Node], edges: Sequence[Edge]) -> tuple[tuple[Node, ...],
         letter = next(free)
         there = _mark(f"{edge.id}--on", f"{letter}: on to {titles[edge.right.node]}", "w")
         here = _mark(f"{edge.id}--back", f"{letter}: from {titles[edge.left.node]}", "e")
-        marks += [there, here]
+        marks += [replace(mark, state=edge.state, rows=_in_state(mark, edge)) for mark in (there, here)]
         kept.append(replace(edge, id=f"{edge.id}--on-edge", right=End(there.id, "mark", "w")))
         kept.append(
             replace(edge, id=f"{edge.id}--back-edge", left=End(here.id, "mark", "e"), label=(), bold=0, about=())
         )
     return (*nodes, *marks), tuple(kept)
+
+
+def _in_state(mark: Node, edge: Edge) -> tuple[Row, ...]:
+    return tuple(replace(row, state=edge.state) for row in mark.rows)
 
 
 def mark_row(words: str, side: Side, key: str = "mark", tip: str = "") -> Row:

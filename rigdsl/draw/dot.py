@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from rigdsl.draw.caption import notes_size, notes_table, title_size, title_table
+from rigdsl.draw.compared import drawn_in, inks
 from rigdsl.draw.curves import Point, corners, curve
 from rigdsl.draw.markup import escaped, field, small, table
 from rigdsl.draw.measure import text_width
@@ -89,7 +90,12 @@ def _caption(name: str, table: str, left: float, bottom: float, wide: float, hig
 
 def _node(node: Node) -> str:
     at = "" if node.at is None else f' pos="{node.at[0]:.2f},{node.at[1]:.2f}"'
-    return f'"{node.id}" [id="{node.id}" class="{node.kind}"{at} label=<{node_table(node)}>]'
+    return f'"{node.id}" [id="{node.id}" class="{_kinds(node.kind, node.state)}"{at} label=<{node_table(node)}>]'
+
+
+def _kinds(*words: str) -> str:
+    """The classes of a part."""
+    return " ".join(filter(None, words))
 
 
 def _point(node: Node) -> str:
@@ -117,9 +123,12 @@ def _group(group: Group) -> str:
     lines = group.title.split("\n")
     wide, high = max(text_width(line, bold=True) for line in lines) + 4, LINE_HEIGHT * len(lines)
     words = "".join(f'<B>{escaped(line)}</B><BR ALIGN="LEFT"/>' for line in lines)
+    words = f'<FONT COLOR="{inks("same").ink}">{words}</FONT>' if group.state == "same" else words
     label = table(f"<TR>{field(words, wide, high, steady=True, align='left')}</TR>", (wide, high))
+    kinds = _kinds("zone", group.state)
     return (
-        f'subgraph "cluster_{group.id}" {{ graph [id="{group.id}" class="zone" style="rounded,dashed" color="{QUIET}" '
+        f'subgraph "cluster_{group.id}" {{ graph [id="{group.id}" class="{kinds}" '
+        f'style="rounded,dashed" color="{QUIET}" '
         f'bb="{left:.2f},{bottom:.2f},{right:.2f},{top:.2f}" label=<{label}> '
         f'lp="{left + 8 + wide / 2:.2f},{top - 5 - high / 2:.2f}"] }}'
     )
@@ -145,22 +154,29 @@ def _edge(edge: Edge) -> Iterator[str]:
 
     Its arrow points at the words: at the socket it would stand off by the thickness of its own outline.
     """
-    kinds = f"{edge.pattern.name} stops" if edge.stops else edge.pattern.name
-    after = _style(SILENT if edge.stops else edge.pattern)
+    kinds = _kinds(edge.pattern.name, "stops" if edge.stops else "", edge.state)
+    after = _style(drawn_in(SILENT if edge.stops else edge.pattern, edge.state))
     if not edge.label and not edge.marks:
         yield f'{_end(edge.left)} -> {_end(edge.right)} [id="{edge.id}" class="{kinds}" {after}]'
         return
     middle = f"{edge.id}--label"
-    before = _style(edge.pattern, arrow=edge.forward and not edge.stops)
-    yield f'"{middle}" [id="{middle}" class="label" label=<{label_table(edge)}>]'
+    before = _style(drawn_in(edge.pattern, edge.state), arrow=edge.forward and not edge.stops)
+    yield f'"{middle}" [{_words(edge)}]'
     yield f'{_end(edge.left)} -> "{middle}":w [id="{edge.id}--from" class="{kinds}" {before}]'
     yield f'"{middle}":e -> {_end(edge.right)} [id="{edge.id}--to" class="{kinds}" {after}]'
+
+
+def _words(edge: Edge, at: Point | None = None) -> str:
+    """What makes a node of the words on a line."""
+    kinds = _kinds("label", edge.worded or edge.state)
+    place = f' pos="{at[0]:.2f},{at[1]:.2f}"' if at else ""
+    return f'id="{edge.id}--label" class="{kinds}"{place} label=<{label_table(edge)}>'
 
 
 def _placed_edge(edge: Edge) -> Iterator[str]:
     """A line with its corners. Its words stand beside one of its ends, and the line is cut there as well."""
     if edge.label_at is None:
-        facts = f'id="{edge.id}" class="{edge.pattern.name}" {_led(edge, edge.points)}'
+        facts = f'id="{edge.id}" class="{_kinds(edge.pattern.name, edge.state)}" {_led(edge, edge.points)}'
         yield f"{_end(edge.left)} -> {_end(edge.right)} [{facts}]"
         return
     middle = f"{edge.id}--label"
@@ -168,7 +184,7 @@ def _placed_edge(edge: Edge) -> Iterator[str]:
     x, y = edge.label_at
     if edge.words_at == "beside":
         yield from _placed_edge(replace(edge, label_at=None))
-        yield f'"{middle}" [id="{middle}" class="label" pos="{x:.2f},{y:.2f}" label=<{label_table(edge)}>]'
+        yield f'"{middle}" [{_words(edge, (x, y))}]'
         return
     at_left = edge.words_at == "left"
     inward = (x - half, x + half) if edge.points[0 if at_left else -1][0] < x else (x + half, x - half)
@@ -176,13 +192,13 @@ def _placed_edge(edge: Edge) -> Iterator[str]:
     first = (edge.points[0], near) if at_left else (*edge.points[:-1], far)
     last = (far, *edge.points[1:]) if at_left else (near, edge.points[-1])
     sides = ("w", "e") if first[-1][0] <= last[0][0] else ("e", "w")
-    yield f'"{middle}" [id="{middle}" class="label" pos="{x:.2f},{y:.2f}" label=<{label_table(edge)}>]'
+    yield f'"{middle}" [{_words(edge, (x, y))}]'
     for name, ends, points in (
         ("from", f'{_end(edge.left)} -> "{middle}":{sides[0]}', first),
         ("to", f'"{middle}":{sides[1]} -> {_end(edge.right)}', last),
     ):
-        yield f'{ends} [id="{edge.id}--{name}" class="{edge.pattern.name}" {_led(edge, points)}]'
+        yield f'{ends} [id="{edge.id}--{name}" class="{_kinds(edge.pattern.name, edge.state)}" {_led(edge, points)}]'
 
 
 def _led(edge: Edge, points: tuple[Point, ...]) -> str:
-    return f'{_style(edge.pattern)} pos="{curve(corners(points))}"'
+    return f'{_style(drawn_in(edge.pattern, edge.state))} pos="{curve(corners(points))}"'

@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from copy import deepcopy
+from dataclasses import replace
 from xml.etree import ElementTree
 
 from rigdsl.draw.caption import sample_id
+from rigdsl.draw.compared import BANDS, COMPARED, FAINT
 from rigdsl.draw.measure import cleaned
 from rigdsl.draw.names import Named, names_of
-from rigdsl.draw.patterns import PATTERNS, Pattern
+from rigdsl.draw.patterns import INK, PATTERNS, Pattern
 from rigdsl.draw.shapes import View
 from rigdsl.draw.theme import PAINTED, THEMES
 
@@ -25,7 +28,7 @@ TEXT, LINK, GROUP, TITLE, PATH, LINE = (f"{{{SVG}}}{name}" for name in ("text", 
 FONTS = "Arial, 'Liberation Sans', Arimo, Helvetica, sans-serif"
 
 # For those who hear a drawing: it is one picture to them, and all that it shows stands in its text twin.
-IN_WORDS = "The same in words: `rigdsl draw --view {}` with a file in .txt behind `--out`."
+IN_WORDS = "The same in words: `rigdsl {} {}` with a file in .txt behind `--out`."
 
 # So that a page can pick one path out of a drawing: it sets `lit` on parts and `dim` on the drawing.
 STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .socket:hover text { font-weight: bold }"
@@ -34,10 +37,13 @@ STYLE = ".dim .node, .dim .edge { opacity: 0.25 } .dim .lit { opacity: 1 } .sock
 ENGINE_DASHES = {"dashed": "5,2", "dotted": "1,5"}
 DASHED = {
     (pattern.colour.lower(), f"{pattern.weight:g}", ENGINE_DASHES[pattern.style]): pattern
-    for pattern in PATTERNS
-    if pattern.dashes
+    for line in PATTERNS
+    if line.dashes
+    for pattern in (line, replace(line, colour=FAINT), replace(line, colour=INK))
 }
 SAMPLES = {sample_id(pattern): pattern for pattern in PATTERNS}
+
+BAND_SAMPLES = {sample_id(band): band for band in BANDS.values()}
 
 ElementTree.register_namespace("", SVG)
 
@@ -51,7 +57,7 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     root.set("aria-labelledby", f"title-{own} description-{own}")
     root.set("font-family", FONTS)
     for name, mark, text in (
-        ("desc", f"description-{own}", f"{view.description} {IN_WORDS.format(view.which)}"),
+        ("desc", f"description-{own}", f"{view.description} {_in_words(view)}"),
         ("title", f"title-{own}", drawing_title(view)),
     ):
         element = ElementTree.Element(f"{{{SVG}}}{name}", {"id": mark})
@@ -60,10 +66,12 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
     style = ElementTree.Element(f"{{{SVG}}}style")
     style.text = STYLE
     root.insert(2, style)
-    colours = THEMES[theme]
+    colours = {**THEMES[theme], **COMPARED[theme]}
     for element in root.iter():
         if element.tag in (GROUP, PATH):
             _dash(element)
+        if element.tag == GROUP and view.compared:
+            _lay_band(element)
         _mend(element, names)
         if colours:
             _paint(element, colours)
@@ -73,6 +81,10 @@ def finished(svg: bytes, view: View, theme: str = "print") -> bytes:
         _drop_title(graph)
     text = ElementTree.tostring(root, encoding="unicode")
     return ('<?xml version="1.0" encoding="UTF-8"?>\n' + re.sub(r"\n{2,}", "\n", text) + "\n").encode("utf-8")
+
+
+def _in_words(view: View) -> str:
+    return IN_WORDS.format("compare --draw" if view.compared else "draw --view", view.which)
 
 
 def drawing_title(view: View) -> str:
@@ -103,6 +115,26 @@ def _dash(element: ElementTree.Element) -> None:
         kind = tuple(element.get(name, "") for name in ("stroke", "stroke-width", "stroke-dasharray"))
         if kind in DASHED:
             _draw_like(element, DASHED[kind])
+
+
+def _lay_band(group: ElementTree.Element) -> None:
+    """A band below a line that came, went or changed, or below the legend's sample of one."""
+    name = group.get("id", "").removeprefix("a_")
+    kinds = group.get("class", "").split()
+    band = BAND_SAMPLES.get(name) or next((BANDS[kind] for kind in kinds if "edge" in kinds and kind in BANDS), None)
+    if band is None:
+        return
+    for parent in list(group.iter()):
+        lines = [child for child in parent if child.tag in (PATH, LINE)]
+        at = list(parent).index(lines[0]) if lines else 0
+        for line in lines:
+            under = deepcopy(line)
+            under.attrib.pop("stroke-dasharray", None)
+            under.set("class", "band")
+            under.set("fill", "none")
+            under.set("stroke", band.colour.lower())
+            _draw_like(under, band)
+            parent.insert(at, under)
 
 
 def _draw_like(line: ElementTree.Element, pattern: Pattern) -> None:

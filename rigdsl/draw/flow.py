@@ -18,20 +18,24 @@ from rigdsl.lint.words import count
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Output, Port, Source
 
-__all__ = ["flow"]
+__all__ = ["flow", "uncut"]
 
 Tables = dict[Stand, Table]
 
 
 def flow(paths: Paths) -> tuple[tuple[Node, ...], tuple[Edge, ...]]:
     """The nodes and lines of the flow view, in canonical order."""
-    facts = Flow(paths)
+    return cut(*uncut(Flow(paths)))
+
+
+def uncut(facts: Flow) -> tuple[list[Node], list[Edge]]:
+    """The same with lines that run backwards left as they are."""
     tables = {stand: stand_table(facts, stand) for stand in facts.stands}
     sources, outputs = _zones(facts, "sources"), _zones(facts, "outputs")
     nodes = [node for node, _ in sources] + [table.node for table in tables.values()] + [node for node, _ in outputs]
     edges = [*_plugs(facts, tables, sources), *_segments(facts, tables), *_trunks(facts, tables)]
     edges += [*_inside(facts, tables), *_outgoing(facts, tables, outputs)]
-    return cut(nodes, edges)
+    return nodes, edges
 
 
 Block = tuple[Node, dict[Leg, End]]

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from rigdsl.draw.compared import signed
 from rigdsl.draw.measure import cleaned
-from rigdsl.draw.shapes import Edge, Node, View
+from rigdsl.draw.shapes import Edge, Node, State, View
 from rigdsl.lint.words import count
 
 __all__ = ["MOST_CHARACTERS", "MOST_LINES", "mermaid"]
@@ -28,7 +29,7 @@ def mermaid(view: View, say: Callable[[str], None]) -> str:
     lines: list[str] = []
     size = len(_head(view)) + ROOM
     left_out = 0
-    for (left, right), edges in _bunches(view).items():
+    for (left, right, _), edges in _bunches(view).items():
         line = f"  {names[left]} {_arrow(edges)}|{_quoted(_label(edges))}| {names[right]}"
         new = [boxes[end] for end in dict.fromkeys((left, right)) if end not in shown]
         more = sum(len(text) + 1 for text in (line, *new))
@@ -65,10 +66,11 @@ def _words(node: Node) -> str:
     return ", ".join(filter(None, [name, about, found]))
 
 
-def _bunches(view: View) -> dict[tuple[str, str], list[Edge]]:
-    bunches: dict[tuple[str, str], list[Edge]] = {}
+def _bunches(view: View) -> dict[tuple[str, str, State], list[Edge]]:
+    """The lines between two boxes that fared alike."""
+    bunches: dict[tuple[str, str, State], list[Edge]] = {}
     for edge in (edge for edge in view.edges if edge.joins):
-        bunches.setdefault((edge.left.node, edge.right.node), []).append(edge)
+        bunches.setdefault((edge.left.node, edge.right.node, edge.state), []).append(edge)
     return bunches
 
 
@@ -86,7 +88,7 @@ def _label(edges: Sequence[Edge]) -> str:
     """The names of the cables, else how many lines there are, and the findings at them."""
     ids = list(dict.fromkeys(edge.label[0][: edge.bold] for edge in edges if edge.label and edge.bold))
     marks = sorted({mark.number for edge in edges for mark in edge.marks})
-    words = ", ".join(ids) or count(sum(len(edge.joins) for edge in edges), "line")
+    words = ", ".join(ids) or signed(edges[0].state, count(sum(len(edge.joins) for edge in edges), "line"))
     return words + (f", findings {', '.join(map(str, marks))}" if marks else "")
 
 

@@ -19,7 +19,8 @@ import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from rigdsl.draw.caption import patterns_of, sample_id
+from rigdsl.draw.caption import patterns_of, sample_id, sign_id
+from rigdsl.draw.compared import LOOKS, bands_of, states_of
 from rigdsl.draw.shapes import CROSSINGS, Edge, Mark, Node, View
 from rigdsl.draw.sizes import places
 from rigdsl.draw.tables import cell_id, crossing_id, mark_id, row_id
@@ -41,6 +42,8 @@ def names_of(view: View) -> dict[str, Named]:
     messages = {mark.number: message for mark, message in view.listed}
     named = {group.id: Named(group.tip or group.title) for group in view.groups}
     named |= {sample_id(pattern): Named(pattern.means, "sample") for pattern in patterns_of(view)}
+    named |= {sample_id(LOOKS[state].band): Named(LOOKS[state].band.means, "sample") for state in bands_of(view)}
+    named |= {sign_id(state): Named(LOOKS[state].means, "sample") for state in states_of(view)}
     for node in view.nodes:
         named.update(_node(node, messages))
     for edge in view.edges:
@@ -63,7 +66,8 @@ def _node(node: Node, messages: dict[int, str]) -> Iterator[tuple[str, Named]]:
         data = _list("things", row.things)
         for column, cell in placed:
             title = row.tip or " ".join(cell.text for cell in row.cells if cell.text)
-            yield cell_id(node, index, column, cell), Named(title, "socket", data)
+            kind = f"socket {row.state}" if row.state else "socket"
+            yield cell_id(node, index, column, cell), Named(title, kind, data)
         yield from _marks(row_id(node, index), row.marks, messages)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
 
 from rigdsl.draw.choice import chosen
 from rigdsl.draw.dot import dot
@@ -25,7 +24,7 @@ from rigdsl.finding import Finding
 from rigdsl.paths import Paths
 from rigdsl.rig import Rig
 
-__all__ = ["FORMATS", "PDF_PAPER", "Layouts", "Plates", "draw", "laid_out"]
+__all__ = ["FORMATS", "PDF_PAPER", "Layouts", "Plates", "draw", "drawn", "laid_out"]
 
 WRITTEN: dict[str, Callable[[View, Callable[[str], None]], str]] = {
     "mmd": mermaid,
@@ -62,21 +61,31 @@ def draw(
     """
     if format not in FORMATS:
         raise DrawError(f"there is no drawing as `{format}`; there are: {', '.join(FORMATS)}")
+    part = _part(rig, paths, findings, wanted, more)
+    return drawn(part, rig, wanted, format, Plates(engine, say, layouts or Layouts()), more)
+
+
+def drawn(
+    part: View,
+    rig: Rig,
+    wanted: Wanted,
+    format: str,
+    plates: Plates,
+    more: Mapping[str, NamedView] | None = None,
+) -> tuple[bytes, ...]:
+    """The sheets of a view that is there already, in one of FORMATS; `rig` has the zones and boxes on it."""
     if format in WRITTEN:
-        part = _part(rig, paths, findings, wanted, more)
-        return (WRITTEN[format](part, say).encode("utf-8"),)
-    plates = Plates(engine, say, layouts or Layouts())
-    if format == "pdf" and not wanted.paper:
-        wanted = replace(wanted, paper=PDF_PAPER)
-    pages = laid_out(rig, paths, findings, wanted, plates, more)
+        return (WRITTEN[format](part, plates.say).encode("utf-8"),)
+    paper = wanted.paper or (PDF_PAPER if format == "pdf" else "")
+    pages = sheets(part, rig, named_view(wanted.view, more), paper, plates.sizes)
     texts = [dot(page) for page in pages]
     if format == "gv":
         return tuple(text.encode("utf-8") for text in texts)
     plates.prepare(texts)
-    if wanted.paper:
+    if paper:
         _tell_small(pages, plates)
     svgs = tuple(_finished(page, plates.drawn[text], wanted.theme) for page, text in zip(pages, texts, strict=True))
-    return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(pages[0]), say)
+    return svgs if format == "svg" else TYPESET[format](svgs, drawing_title(pages[0]), plates.say)
 
 
 def laid_out(

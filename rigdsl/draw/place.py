@@ -45,7 +45,8 @@ def placed(view: View, grid: Grid) -> View:
             for box, top in zip(column.boxes, column.tops, strict=True):
                 at = (across.column[r, c] + column.width / 2, height - tops[r] - top - box.height / 2)
                 nodes.append(replace(box.node, width=column.width, at=at))
-    groups = tuple(_groups(rows, across, tops, height))
+    states = {group.id: group.state for group in view.groups}
+    groups = tuple(replace(one, state=states.get(zone, "")) for zone, one in _groups(rows, across, tops, height))
     return replace(view, nodes=tuple(nodes), edges=edges, groups=groups, size=(width, height))
 
 
@@ -123,7 +124,8 @@ def _edge(edge: Edge, rows: Rows, across: Spacing, tops: list[float], led: list[
     return replace(edge, points=points, label_at=(x + (away if side == "e" else -away), y))
 
 
-def _groups(rows: Rows, across: Spacing, tops: list[float], height: float) -> list[Group]:
+def _groups(rows: Rows, across: Spacing, tops: list[float], height: float) -> list[tuple[str, Group]]:
+    """Each zone by its name with its frame."""
     groups = []
     for r, row in enumerate(rows.rows):
         for zone in dict.fromkeys(column.zone for column in row):
@@ -131,5 +133,5 @@ def _groups(rows: Rows, across: Spacing, tops: list[float], height: float) -> li
             left = across.frame[Channel(r, inside[0]), "right"]
             right = across.frame[Channel(r, inside[-1] + 1), "left"]
             box = (left, height - tops[r] - rows.zone_height(r, zone), right, height - tops[r])
-            groups.append(Group(slug("zone", zone), "\n".join(rows.titles[zone]), box=box))
+            groups.append((zone, Group(slug("zone", zone), "\n".join(rows.titles[zone]), box=box)))
     return groups

@@ -14,11 +14,27 @@ from rigdsl.draw.paper import Page
 from rigdsl.draw.patterns import Pattern
 from rigdsl.finding import Level
 
-__all__ = ["CROSSINGS", "Cell", "Crossing", "Edge", "End", "Ground", "Group", "Mark", "Node", "Row", "Side", "View"]
+__all__ = [
+    "CROSSINGS",
+    "Cell",
+    "Crossing",
+    "Edge",
+    "End",
+    "Ground",
+    "Group",
+    "Mark",
+    "Node",
+    "Row",
+    "Side",
+    "State",
+    "View",
+]
 
 Tone = Literal["plain", "strong", "quiet", "bar"]
 Side = Literal["e", "w"]
 Align = Literal["left", "right", "center"]
+# What became of a part from one state of a rig to another; nothing in a drawing of one state alone.
+State = Literal["", "same", "added", "removed", "changed"]
 Crossing = Literal["AD", "DA"]  # the letters of its sign, left to right as the sound goes
 CROSSINGS: Mapping[Crossing, str] = MappingProxyType({"AD": "analogue to digital", "DA": "digital to analogue"})
 
@@ -55,6 +71,7 @@ class Row:
     tip: str = ""
     marks: tuple[Mark, ...] = ()
     things: tuple[str, ...] = ()
+    state: State = ""
 
 
 @dataclass(frozen=True)
@@ -79,6 +96,7 @@ class Node:
     width: float = 0.0
     things: tuple[str, ...] = ()
     crosses: tuple[Crossing, ...] = ()
+    state: State = ""
 
 
 @dataclass(frozen=True)
@@ -99,7 +117,7 @@ class Edge:
 
     `stops` draws the second half as one that carries no sound; `forward` shows the way the signal goes;
     `words_at` is the end beside which the label stands and the line is cut, or `beside` the whole line, where the
-    view places things itself.
+    view places things itself. `worded` is what became of its words, where the line itself is the same.
     """
 
     id: str
@@ -118,6 +136,8 @@ class Edge:
     label_at: tuple[float, float] | None = None
     joins: tuple[tuple[str, str], ...] = ()
     cables: tuple[str, ...] = ()
+    state: State = ""
+    worded: State = ""
 
 
 @dataclass(frozen=True)
@@ -128,6 +148,7 @@ class Group:
     title: str
     tip: str = ""
     box: tuple[float, float, float, float] | None = None
+    state: State = ""
 
 
 @dataclass(frozen=True)
@@ -167,3 +188,8 @@ class View:
     def placed(self) -> bool:
         """The view has placed everything; the engine only draws."""
         return any(node.at is not None for node in self.nodes)
+
+    @property
+    def compared(self) -> bool:
+        """It shows two states of a rig, and what became of each part."""
+        return any(node.state for node in self.nodes)

@@ -35,9 +35,13 @@ class Line:
 
 @dataclass(frozen=True, eq=False)
 class Flow:
-    """Everything that a flow drawing of a rig is made from, looked up by socket."""
+    """Everything that a flow drawing of a rig is made from, looked up by socket.
+
+    `apart` are sockets that have a row of their own whatever is said of them: another state has one for them.
+    """
 
     paths: Paths
+    apart: frozenset[Port] = frozenset()
 
     @property
     def rig(self) -> Rig:
@@ -220,10 +224,22 @@ class Flow:
         port = line.ports[0]
         if not line.quiet or line.label in ("nothing plugged in", "nothing patched") or self.plugged(port):
             return None
-        if port in self.misjoined:
+        if port in self.misjoined or port in self.apart:
             return None
         onward = tuple(self.ends[0].get(other) for other, _ in self.paths.wiring.onward(port))
         return line.label, self.ends[0].get(port), self.ends[1].get(port), onward
+
+    @cached_property
+    def alone(self) -> frozenset[Port]:
+        """The sockets that have a row of their own."""
+        lines = [
+            line
+            for box in self.rig.boxes.values()
+            for role, line_of in (("inputs", self._input_line), ("outputs", self._output_line))
+            for group in box.model.of_role(role)
+            for line in map(line_of, box.ports(group))
+        ]
+        return frozenset(line.ports[0] for line in lines if self._fold_key(line) is None)
 
     def plugged(self, port: Port) -> tuple[Leg, ...]:
         """Lines of sources and outputs in a socket."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from rigdsl.draw.compared import FAINT, LOOKS, PALE, Inks, inks
 from rigdsl.draw.markup import escaped, field, small, table
-from rigdsl.draw.patterns import BLACK, BLUE, GROUND, INK, ORANGE, PAPER, QUIET, RULING, VERMILLION
-from rigdsl.draw.shapes import Cell, Crossing, Edge, Mark, Node
+from rigdsl.draw.patterns import BLACK, BLUE, INK, ORANGE, PAPER, VERMILLION
+from rigdsl.draw.shapes import Cell, Crossing, Edge, Mark, Node, State
 from rigdsl.draw.sizes import (
     HEAD_PAD,
     MARK_HEIGHT,
@@ -39,9 +40,12 @@ __all__ = [
 ]
 
 MARK_GROUND = {Level.ERROR: VERMILLION, Level.WARNING: ORANGE, Level.NOTE: PAPER}
-RULED = f' BORDER="1" SIDES="T" COLOR="{RULING}" BGCOLOR="{PAPER}"'
 LETTER_WIDTH, LETTER_HEIGHT = 10, 12  # of a crossing's sign, for each of its letters
 LEFT = '<BR ALIGN="LEFT"/>'
+
+
+def _ruled(look: Inks) -> str:
+    return f' BORDER="1" SIDES="T" COLOR="{look.rule}" BGCOLOR="{look.ground}"'
 
 
 def marks_table(marks: tuple[Mark, ...], part: str = "") -> str:
@@ -91,7 +95,8 @@ def label_table(edge: Edge) -> str:
     steady = edge.label_at is not None
     cells = ""
     if lines:
-        cells += field(small("<BR/>".join(lines), SMALL, INK), width - room, height, steady=steady)
+        ink = inks(edge.worded or edge.state).ink
+        cells += field(small("<BR/>".join(lines), SMALL, ink), width - room, height, steady=steady)
     if edge.marks:
         cells += field(marks_table(edge.marks, edge.id), room, height, steady=steady)
     return table(f"<TR>{cells}</TR>", (width, height) if steady else None)
@@ -104,7 +109,9 @@ def node_table(node: Node) -> str:
     placed = enumerate(places(node))
     rows = "".join(_row(node, index, cells, widths, marked) for index, cells in placed)
     head = _head(node, sum(widths.values()) + MARK_WIDTH * marked, len(widths) + bool(marked))
-    facts = f' COLOR="{INK}" BGCOLOR="{PAPER}"'
+    look = LOOKS.get(node.state)
+    style = f' STYLE="{look.frame}"' if look and look.frame else ""
+    facts = f' COLOR="{inks(node.state).frame}"{style} BGCOLOR="{PAPER}"'
     framed = table(head + rows, node_size(node) if node.at is not None else None, facts=facts)
     return framed.replace('BORDER="0"', 'BORDER="1"', 1)
 
@@ -114,7 +121,9 @@ def _head(node: Node, width: float, columns: int) -> str:
         return ""
     title, subtitle = head_lines(node)
     text = "".join(f"<B>{escaped(line)}</B>{LEFT}" for line in title)
-    text += "".join(f"{small(escaped(line), SMALL, QUIET)}{LEFT}" for line in subtitle)
+    look = inks(node.state, filled=node.filled)
+    text += "".join(f"{small(escaped(line), SMALL, look.quiet)}{LEFT}" for line in subtitle)
+    text = text if look.ink == INK else f'<FONT COLOR="{look.ink}">{text}</FONT>'
     own_width, height = head_size(node)
     width, pad, steady = max(width, own_width), HEAD_PAD, node.at is not None
     room = beside_title(node)
@@ -126,7 +135,7 @@ def _head(node: Node, width: float, columns: int) -> str:
         )
         pad = 0.0
     span = f' COLSPAN="{columns}"' if columns > 1 else ""
-    facts = f'{span} BGCOLOR="{GROUND if node.filled else PAPER}"'
+    facts = f'{span} BGCOLOR="{look.head}"'
     return f"<TR>{field(text, width, height, steady=steady, pad=pad, align='left', facts=facts)}</TR>"
 
 
@@ -134,7 +143,7 @@ def _beside_title(node: Node, height: float) -> str:
     cells = ""
     for at, crossing in enumerate(node.crosses):
         last = not node.marks and at == len(node.crosses) - 1
-        sign = crossing_sign(crossing, node.id)
+        sign = crossing_sign(crossing, node.id, node.state)
         cells += field(sign, SIGN_WIDTH + HEAD_PAD * last, height, steady=True)
     if node.marks:
         marks = marks_table(node.marks, node.id)
@@ -142,18 +151,18 @@ def _beside_title(node: Node, height: float) -> str:
     return cells
 
 
-def crossing_sign(crossing: Crossing, part: str = "") -> str:
+def crossing_sign(crossing: Crossing, part: str = "", state: State = "") -> str:
     """Two letters side by side, left to right as the sound goes: the digital one light on dark.
 
     `part` is where it stands; without one it is a sample.
     """
-    cells = ""
+    cells, dark = "", PALE if state == "same" else INK
     for letter in crossing:
-        ink, ground = (PAPER, BLUE) if letter == "D" else (INK, PAPER)
+        ink, ground = (PAPER, dark if state else BLUE) if letter == "D" else (dark, PAPER)
         text = small(f"<B>{letter}</B>", SMALL, ink)
         cells += field(text, LETTER_WIDTH, LETTER_HEIGHT, steady=True, facts=f' BGCOLOR="{ground}"')
     size = (2 * LETTER_WIDTH + 2, LETTER_HEIGHT + 2)
-    facts = f' COLOR="{INK}"' + (naming(crossing_id(part, crossing)) if part else "")
+    facts = f' COLOR="{dark}"' + (naming(crossing_id(part, crossing)) if part else "")
     return table(f"<TR>{cells}</TR>", size, facts=facts).replace('BORDER="0"', 'BORDER="1"', 1)
 
 
@@ -169,17 +178,20 @@ def _row(node: Node, index: int, placed: list[tuple[int, Cell]], widths: dict[in
         marks = marks_table(row.marks, row_id(node, index)) if row.marks else ""
         last = max(widths)
         at = next((index for index, (column, _) in enumerate(cells) if column == last), len(cells))
-        cells.insert(at, (last, field(marks, marked * MARK_WIDTH, row_height(row), facts=RULED)))
+        cells.insert(at, (last, field(marks, marked * MARK_WIDTH, row_height(row), facts=_ruled(inks(row.state)))))
     return f"<TR>{''.join(text for _, text in cells)}</TR>"
 
 
 def _cell(node: Node, index: int, column: int, cell: Cell, width: float) -> str:
     row = node.rows[index]
-    facts = f' BGCOLOR="{INK}"' if cell.tone == "bar" else RULED
+    own = (cell.rows == 1 and cell.tone != "bar") or node.state == row.state  # else it is of other rows too
+    state: State = row.state if own or not row.state else "same"
+    look = inks(state)
+    facts = f' BGCOLOR="{FAINT if state == "same" else INK}"' if cell.tone == "bar" else _ruled(look)
     facts += f' PORT="{cell.key}"' if cell.key else ""
     if cell.key or (cell.text and row.things):
         facts += naming(cell_id(node, index, column, cell))
-    text, pad = _text(cell), PAD - 1 if cell.text else 0.0
+    text, pad = _text(cell, look), PAD - 1 if cell.text else 0.0
     if cell.rows > 1:
         return field(text, width, pad=pad, align=cell.align, facts=f'{facts} ROWSPAN="{cell.rows}"')
     height, steady = row_height(row), node.at is not None
@@ -191,7 +203,7 @@ def _cell(node: Node, index: int, column: int, cell: Cell, width: float) -> str:
     return field(text, width, height, steady=steady, pad=pad, align=cell.align, facts=facts)
 
 
-def _text(cell: Cell) -> str:
+def _text(cell: Cell, look: Inks) -> str:
     """The lines of a field, each to its side."""
     lines = cell_lines(cell)
     if not lines:
@@ -200,4 +212,5 @@ def _text(cell: Cell) -> str:
     text = breaks.join(escaped(line) for line in lines) + (breaks if len(lines) > 1 else "")
     if cell.tone == "strong":
         text = f"<B>{text}</B>"
-    return f'<FONT COLOR="{QUIET}">{text}</FONT>' if cell.tone == "quiet" else text
+    colour = look.quiet if cell.tone == "quiet" else look.ink
+    return text if colour == INK else f'<FONT COLOR="{colour}">{text}</FONT>'

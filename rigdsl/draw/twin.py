@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigdsl.draw.compared import signed
 from rigdsl.draw.measure import cleaned
 from rigdsl.draw.shapes import CROSSINGS, Edge, Node, Row, View
 
@@ -66,7 +67,7 @@ def _edges(view: View) -> Iterator[str]:
     yield from _heading("What joins what")
     for edge in lines:
         yield ""
-        words = ", ".join(edge.label) or f"{titles[edge.left.node]} to {titles[edge.right.node]}"
+        words = ", ".join(edge.label) or signed(edge.state, f"{titles[edge.left.node]} to {titles[edge.right.node]}")
         stops = ", no sound gets through" if edge.stops else ""
         yield f"{words} ({edge.pattern.means}{stops}){_marks(edge)}"
         for left, right in edge.joins:
