@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-import shlex
-import sys
 from pathlib import Path
 
 import pytest
 
 from rigdsl.cli import git_merge, git_recheck
+from rigdsl.cli.git_drivers import program
 from tests.cli.repository import RIG, Repository, repository
 from tests.conftest import Run
 
@@ -120,7 +119,7 @@ def test_a_file_that_one_side_deleted_is_left_to_git(repo: Repository) -> None:
 
 def test_where_rigdsl_is_gone_git_merges_lines(repo: Repository) -> None:
     driver = repo.git("config", "merge.rigdsl.driver")
-    repo.git("config", "merge.rigdsl.driver", driver.strip().replace(shlex.quote(sys.executable), "/gone/python", 1))
+    repo.git("config", "merge.rigdsl.driver", driver.strip().replace(program(), "/gone/python", 1))
     repo.branches(WITH_TPT, WITH_VL)
     assert repo.call("merge", "guest").returncode == 1
     assert re.search(rf"<<<<<<< .+\n{re.escape(TPT)}=======\n{re.escape(VL)}>>>>>>> .+\n", repo.read())

@@ -38,7 +38,7 @@ def test_as_files(acts: Path, run: Run) -> None:
         assert (
             run("papers", "act-2.rig", "changeover", "--after", "act-1.rig", "--as", form, "--out", "out").status == 0
         )
-    text = (acts / "out" / "act-2-changeover.csv").read_text("utf-8-sig")
+    text = (acts / "out" / "act-2-changeover-on-stage.csv").read_text("utf-8-sig")
     assert next(row for row in csv.reader(io.StringIO(text)) if row[1:2] == ["plug"]) == ROW
     book = openpyxl.load_workbook(acts / "out" / "act-2-papers.xlsx")
     cells = [[cell or "" for cell in row] for sheet in book for row in sheet.iter_rows(values_only=True)]
