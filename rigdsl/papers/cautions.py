@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigdsl.papers.lines import DEMO, heard, held, keep_off, some_of
+from rigdsl.papers.lines import DEMO, heard, held, some_of
 from rigdsl.papers.table import Facts, Paper, Table
-from rigdsl.paths import Paths
+from rigdsl.paths import Paths, keep_off
 from rigdsl.rig import Box, Output, Rig, Source
 
 __all__ = ["CAUTIONS", "cautions_of"]

@@ -10,7 +10,6 @@ from rigdsl.papers.lines import (
     Line,
     heard,
     held,
-    keep_off,
     label_text,
     lines_of,
     notes_of,
@@ -20,7 +19,7 @@ from rigdsl.papers.lines import (
 )
 from rigdsl.papers.outputs import LOUD
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.paths import Paths, gain_owners
+from rigdsl.paths import Paths, gain_owners, keep_off
 from rigdsl.rig import Output, Port, Rig, Source, ports_text
 
 __all__ = ["GUEST_SHEET", "guests_of"]

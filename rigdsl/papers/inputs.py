@@ -6,7 +6,6 @@ from rigdsl.draw.words import lead_text, type_text
 from rigdsl.papers.lines import (
     Line,
     held,
-    keep_off,
     label_text,
     lines_of,
     notes_of,
@@ -17,7 +16,7 @@ from rigdsl.papers.lines import (
     zone_text,
 )
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.paths import Paths, gain_owners
+from rigdsl.paths import Paths, gain_owners, keep_off
 from rigdsl.rig import Port, Rig, ports_text
 
 __all__ = ["INPUT_LIST", "PHANTOM", "RIBBON"]

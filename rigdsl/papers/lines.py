@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigdsl.draw.words import leg_title
-from rigdsl.paths import Path, Paths
+from rigdsl.paths import Path, Paths, keep_off
 from rigdsl.rig import Box, Leg, Output, Port, Rig, Source, natural, shown
 
 __all__ = [
@@ -14,7 +14,6 @@ __all__ = [
     "Line",
     "heard",
     "held",
-    "keep_off",
     "label_text",
     "lines_of",
     "notes_of",
@@ -121,11 +120,6 @@ def phantom_text(paths: Paths, leg: Leg, owners: Mapping[Port, str]) -> str:
         return "keep off" if keep_off(source) else ""
     by = dict.fromkeys(owners[port] for port in paths.given_by(leg) if port in owners)
     return f"needed, by {', '.join(by)}" if by else "needed"
-
-
-def keep_off(source: Source) -> bool:
-    """A ribbon that runs without phantom may be damaged by it."""
-    return source.type == "ribbon" and not source.needs_phantom
 
 
 def preamps_of(paths: Paths, leg: Leg) -> list[Port]:

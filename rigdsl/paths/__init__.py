@@ -27,7 +27,7 @@ from rigdsl.paths.owners import gain_owners
 from rigdsl.paths.parts import parts
 from rigdsl.paths.patched import Pair
 from rigdsl.paths.paths import Paths
-from rigdsl.paths.phantom import Barrier, Feed, Live, Reach
+from rigdsl.paths.phantom import Barrier, Feed, Live, Reach, keep_off
 from rigdsl.paths.plug_fit import turned
 from rigdsl.paths.schedule import Shortage, Wanted, schedule, shortages, unserved
 from rigdsl.paths.speakers import Branch, branches, in_parallel_ohm, line_names, loudspeakers, output_sockets
@@ -68,6 +68,7 @@ __all__ = [
     "branches",
     "gain_owners",
     "in_parallel_ohm",
+    "keep_off",
     "line_names",
     "longest_copper",
     "loudspeakers",

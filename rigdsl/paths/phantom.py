@@ -11,9 +11,21 @@ from dataclasses import dataclass
 
 from rigdsl.paths.walk import Walk, on_wire
 from rigdsl.paths.wiring import Wiring
-from rigdsl.rig import Leg, Pass, Port, Rig
+from rigdsl.rig import Leg, Pass, Port, Rig, Source
 
-__all__ = ["Barrier", "Feed", "Live", "Reach", "chosen", "feeds", "gives_phantom", "in_need", "live", "reach"]
+__all__ = [
+    "Barrier",
+    "Feed",
+    "Live",
+    "Reach",
+    "chosen",
+    "feeds",
+    "gives_phantom",
+    "in_need",
+    "keep_off",
+    "live",
+    "reach",
+]
 
 # Their own battery, or no microphone at all.
 NEVER = ("wireless", "playback")
@@ -57,6 +69,11 @@ class Live:
     def others(self) -> tuple[Leg, ...]:
         """The lines of its bank that hang on other preamps."""
         return tuple(leg for leg in self.bank if leg not in self.own)
+
+
+def keep_off(source: Source) -> bool:
+    """A ribbon that runs without phantom may be damaged by it."""
+    return source.type == "ribbon" and not source.needs_phantom
 
 
 def gives_phantom(rig: Rig, port: Port) -> bool:

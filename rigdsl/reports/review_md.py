@@ -11,7 +11,7 @@ from rigdsl.reports.review_runs import in_runs
 from rigdsl.reports.review_text import summary
 from rigdsl.reports.review_words import change_words, total_words
 from rigdsl.review import Review
-from rigdsl.review.handwork import AWAY, Step
+from rigdsl.review.handwork import Step
 
 __all__ = ["LARGEST", "fitted", "review_md"]
 
@@ -68,19 +68,24 @@ def _todo(steps: Sequence[Step]) -> Iterator[str]:
 
 
 def _by_hand(step: Step) -> str:
-    """`plug Snare into SL.mic 4, not into SL.mic 2 (xlr 6 m)`."""
-    known = f" ({step.cable})" if step.cable else ""
+    """`replug Snare from SL.mic 2 into SL.mic 4 (xlr 6 m)`."""
+    known = "; ".join(filter(None, (step.cable, step.note)))
+    known = f" ({known})" if known else ""
     match step.do:
         case "unplug":
             return f"unplug {step.what} from {step.off}{known}"
         case "swap":
             return f"swap: {step.what}{', ' if step.on else ''}{step.on}{known}"
         case "plug":
-            return f"plug {step.what} into {step.on}{f', not into {step.off}' if step.off else ''}{known}"
+            return f"plug {step.what} into {step.on}{known}"
+        case "replug":
+            return f"replug {step.what} from {step.off} into {step.on}{known}"
         case "move":
-            if step.on == AWAY:
-                return f"take {step.what} away"
-            return f"move {step.what} {f'from {step.off} ' if step.off else ''}to {step.on}"
+            return f"move {step.what} from {step.off} to {step.on}{known}"
+        case "bring":
+            return f"bring {step.what}{known}"
+        case "take away":
+            return f"take {step.what} away{known}"
 
 
 def _details(found: Review) -> Iterator[str]:

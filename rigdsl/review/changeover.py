@@ -6,14 +6,15 @@ How many hands it takes is a rule of thumb (common practice, no source): so many
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rigdsl.draw.words import lead_text, leg_title
 from rigdsl.lint.words import count
-from rigdsl.papers.lines import lines_of, plugged_text, zone_text
+from rigdsl.papers.lines import lines_of, plugged_text, preamps_of, zone_text
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.paths import Paths
-from rigdsl.review.handwork import steps
+from rigdsl.paths import Paths, keep_off
+from rigdsl.review.handwork import Step, steps
+from rigdsl.review.phantom import phantom_words
 from rigdsl.review.review import Review, Side, review
 from rigdsl.rig import Port, Rig, natural
 
@@ -23,12 +24,17 @@ NAME = "changeover"
 
 COLUMNS = ("zone", "do", "what", "off", "on", "cable", "note")
 SHARED = ("zone", "what", "socket", "before", "after")
+PREAMPS = ("preamp", "before", "after", "phantom")
 DESK = ("channel or mix", "before", "after")
+MINUTES = 5
 PLUGS_A_MINUTE = 3  # one person, cables laid out and marked: common practice, no source
 CAUTION = (
     "mute the channels and mixes of the lines that are touched, phantom off first;"
     " amplifiers off before a loudspeaker plug is touched"
 )
+
+
+GAIN = "set the gain of each anew"
 
 
 def changeover_paper(before: Side, now: Side) -> Paper:
@@ -37,33 +43,44 @@ def changeover_paper(before: Side, now: Side) -> Paper:
     def make(_: Facts) -> tuple[Table, ...]:
         return changeover(before.paths, now.paths, review(before, now))
 
-    return Paper(NAME, "Changeover", make, tuple(dict.fromkeys((*COLUMNS, *SHARED, *DESK))))
+    return Paper(NAME, "Changeover", make, tuple(dict.fromkeys((*COLUMNS, *SHARED, *PREAMPS, *DESK))))
 
 
 def changeover(old: Paths, new: Paths, found: Review) -> tuple[Table, ...]:
-    """What the stage crew does, who shares a socket, and what is recalled at the desk."""
+    """What the stage crew does, who shares a socket, what is switched at preamps and recalled at the desk."""
     todo = steps(old.rig, new.rig, found)
-    people = hands(sum(step.do != "move" for step in todo), 5)
-    notes = (
-        f"{len(todo)} things to do; about {people} {'person' if people == 1 else 'people'} for five minutes",
-        *_staying(old.rig, new.rig, found),
-        CAUTION,
-    )
     rows = tuple((step.zone, step.do, step.what, step.off, step.on, step.cable, step.note) for step in todo)
-    stage = Table(COLUMNS, rows, notes, "On stage")
-    shared = Table(SHARED, tuple(_shared(old.rig, new.rig)), (), "Who shares what")
-    desk = Table(DESK, tuple(_at_desk(old, new)), (), "At the desk")
-    return stage, *(table for table in (shared, desk) if table.rows)
+    stage = Table(COLUMNS, rows, tuple(_notes(old.rig, new.rig, found, todo)), "On stage")
+    tables = (
+        Table(SHARED, tuple(_shared(old.rig, new.rig)), (), "Who shares what"),
+        Table(PREAMPS, tuple(_at_preamps(old, new)), (GAIN,), "At the preamps"),
+        Table(DESK, tuple(_at_desk(old, new)), (), "At the desk"),
+    )
+    return stage, *(table for table in tables if table.rows)
 
 
-def _staying(old: Rig, new: Rig, found: Review) -> Iterator[str]:
+def _notes(old: Rig, new: Rig, found: Review, todo: Sequence[Step]) -> Iterator[str]:
+    if todo:
+        things = f"{len(todo)} {'thing' if len(todo) == 1 else 'things'} to do"
+        plugs = sum(step.plugs for step in todo)
+        people = hands(plugs, MINUTES)
+        time = f"the plugging alone takes {people} {'person' if people == 1 else 'people'} about {MINUTES} minutes"
+        yield f"{things}; {time}; boxes, looms and trunks come on top" if plugs else things
+    else:
+        yield "nothing to do on stage"
+    yield _staying(old, new, found, todo)
+    yield CAUTION
+
+
+def _staying(old: Rig, new: Rig, found: Review, todo: Sequence[Step]) -> str:
     """What both acts have alike, and nobody touches."""
     touched = {(change.what, change.name) for change in found.changes}
-    same = [
-        count(sum(name in before and (what, name) not in touched for name in after), what)
-        for what, before, after in (("source", old.sources, new.sources), ("output", old.outputs, new.outputs))
-    ]
-    yield f"{' and '.join(same)} stay as they are"
+    pulled = {name for step in todo for name in step.hanging}
+    same = []
+    for what, before, after in (("source", old.sources, new.sources), ("output", old.outputs, new.outputs)):
+        stay = [thing for name, thing in after.items() if name in before and (what, name) not in touched]
+        same.append(count(sum(thing.title not in pulled for thing in stay), what))
+    return f"{' and '.join(same)} stay as they are"
 
 
 def hands(plugs: int, minutes: float) -> int:
@@ -75,16 +92,35 @@ def hands(plugs: int, minutes: float) -> int:
 
 
 def _shared(old: Rig, new: Rig) -> Iterator[tuple[Cell, ...]]:
-    """Sockets that stay plugged, with another source or output on them: the cable stays, what hangs on it changes."""
+    """Sockets that both acts use for different things; a cable stays that goes from the same zone, and is the same."""
     for before, after in ((old.sources, new.sources), (old.outputs, new.outputs)):
-        at = {port: thing for thing in before.values() for port in thing.ports}
-        for name in sorted(after, key=natural):
-            thing = after[name]
-            for port in thing.ports:
-                other = at.get(port)
-                if other is not None and other.title != thing.title:
-                    stays = "socket and cable" if lead_text(other.lead) == lead_text(thing.lead) else "socket"
-                    yield zone_text(new, thing), stays, str(port), other.title, thing.title
+        was, now = ({port: thing for thing in some.values() for port in thing.ports} for some in (before, after))
+        for port in sorted(was.keys() & now.keys(), key=lambda port: port.key):
+            other, thing = was[port], now[port]
+            if other.title != thing.title:
+                same = (other.zone, lead_text(other.lead)) == (thing.zone, lead_text(thing.lead))
+                zone = zone_text(new, new.boxes[new.body(port.box)])
+                yield zone, "socket and cable" if same else "socket", str(port), other.title, thing.title
+
+
+def _at_preamps(old: Paths, new: Paths) -> Iterator[tuple[Cell, ...]]:
+    """Preamps to which something else comes, or whose phantom is switched."""
+    before, now = _on_preamps(old), _on_preamps(new)
+    for port in sorted(before.keys() | now.keys(), key=lambda port: port.key):
+        was, is_now = port in old.phantom_on, port in new.phantom_on
+        if before.get(port) != now.get(port) or was != is_now:
+            ribbon = any(keep_off(new.rig.sources[leg.name]) for leg in new.sources_at(port)) if port in now else False
+            words = phantom_words(was=was, now=is_now, ribbon=ribbon)
+            yield str(port), before.get(port, ""), now.get(port, ""), f"{words}: ribbon" if ribbon else words
+
+
+def _on_preamps(paths: Paths) -> dict[Port, str]:
+    """What comes to each preamp."""
+    found: dict[Port, list[str]] = {}
+    for leg in (leg for name in sorted(paths.rig.sources, key=natural) for leg in paths.legs_of(name)):
+        for port in preamps_of(paths, leg):
+            found.setdefault(port, []).append(leg_title(paths.rig, leg))
+    return {port: "; ".join(titles) for port, titles in found.items()}
 
 
 def _at_desk(old: Paths, new: Paths) -> Iterator[tuple[Cell, ...]]:

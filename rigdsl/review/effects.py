@@ -6,6 +6,7 @@ from rigdsl.paths import Paths
 from rigdsl.review.carried import carried
 from rigdsl.review.effect import Effect
 from rigdsl.review.heard import at_the_desk, passing
+from rigdsl.review.phantom import phantom
 from rigdsl.review.renames import Renames
 from rigdsl.review.sound import sound
 
@@ -19,5 +20,6 @@ def effects(old: Paths, new: Paths, names: Renames) -> tuple[Effect, ...]:
         *at_the_desk(old, new, fresh),
         *passing(old, new, fresh),
         *carried(old, new, fresh),
+        *phantom(old, new, fresh),
         *sound(old, new, fresh),
     )

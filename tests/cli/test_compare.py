@@ -133,7 +133,7 @@ class TestForms:
         assert lines[1].startswith("**friday.rig**: 1 source moved, 1 model changed")
         at = lines.index("To do otherwise on stage:")
         assert lines[at + 2] == "**Stage left wing**"
-        assert lines[at + 4] == "- [ ] plug Kick in into SL.mic 3, not into SL.mic 1 (xlr 6 m)"
+        assert lines[at + 4] == "- [ ] replug Kick in from SL.mic 1 into SL.mic 3 (xlr 6 m)"
         assert comment.count("<details") == comment.count("</details>")
         assert "```mermaid\nflowchart" in comment or "```mermaid\n---" in comment or "```mermaid\n%%" in comment
         assert "SL, Stage left rack" in comment.split("```mermaid")[1]

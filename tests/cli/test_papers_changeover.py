@@ -14,7 +14,7 @@ from tests.cli.club import CLEAN
 from tests.conftest import Run
 
 SECOND = CLEAN.replace("to SL 1 via", "to SL 3 via").replace('"Lantern Hall"', '"Second act"')
-ROW = ["Stage left wing", "plug", "Kick in", "SL.mic 1", "SL.mic 3", "xlr 6 m", ""]
+ROW = ["Stage left wing", "replug", "Kick in", "SL.mic 1", "SL.mic 3", "xlr 6 m", ""]
 
 
 @pytest.fixture
@@ -28,7 +28,7 @@ def test_as_a_list(acts: Path, run: Run) -> None:
     ran = run("papers", "act-2.rig", "changeover", "--after", "act-1.rig")
     assert (ran.status, ran.err) == (0, "")
     assert ran.out.startswith("# Changeover: Second act\n")
-    assert "| Stage left wing | plug | Kick in | SL.mic 1 | SL.mic 3 | xlr 6 m |" in ran.out
+    assert "| Stage left wing | replug | Kick in | SL.mic 1 | SL.mic 3 | xlr 6 m |" in ran.out
     assert "phantom off first" in ran.out
     assert ran.out == run("compare", "act-1.rig", "act-2.rig", "--as", "changeover").out
 
@@ -39,7 +39,7 @@ def test_as_files(acts: Path, run: Run) -> None:
             run("papers", "act-2.rig", "changeover", "--after", "act-1.rig", "--as", form, "--out", "out").status == 0
         )
     text = (acts / "out" / "act-2-changeover-on-stage.csv").read_text("utf-8-sig")
-    assert next(row for row in csv.reader(io.StringIO(text)) if row[1:2] == ["plug"]) == ROW
+    assert next(row for row in csv.reader(io.StringIO(text)) if row[1:2] == ["replug"]) == ROW
     book = openpyxl.load_workbook(acts / "out" / "act-2-papers.xlsx")
     cells = [[cell or "" for cell in row] for sheet in book for row in sheet.iter_rows(values_only=True)]
     assert any(row[: len(ROW)] == ROW for row in cells)
@@ -59,7 +59,7 @@ def test_columns_are_chosen_as_of_any_paper(acts: Path, run: Run) -> None:
     (acts / "rig.toml").write_text('[papers.columns]\nchangeover = ["do", "what", "on"]\n')
     ran = run("papers", "act-2.rig", "changeover", "--after", "act-1.rig")
     assert (ran.status, ran.err) == (0, "")
-    assert "| plug | Kick in | SL.mic 3 |" in ran.out
+    assert "| replug | Kick in | SL.mic 3 |" in ran.out
     assert run("papers", "act-2.rig", "input-list").status == 0, (
         "a paper that is not printed may have its columns chosen"
     )

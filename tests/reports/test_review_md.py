@@ -15,18 +15,20 @@ RADIO = "model tx2 { kind sender; inputs in 1-2; outputs air 1-2 { wireless }; p
     ("old", "new", "said"),
     [
         ("to SL 2 via", "to SL 4 via",
-         ["**Left wing**", "- [ ] plug Snare into SL.mic 4, not into SL.mic 2 (xlr 3 m)"]),
+         ["**Left wing**", "- [ ] replug Snare from SL.mic 2 into SL.mic 4 (xlr 3 m)"]),
         ("to SL 2 via xlr 3 m", "to SL 2 via xlr 6 m",
          ["**Left wing**", "- [ ] swap: Snare, SL.mic 2 (xlr 6 m instead of xlr 3 m)"]),
         ("to SL 2 via xlr 3 m", "", ["**Left wing**", "- [ ] unplug Snare from SL.mic 2 (xlr 3 m)"]),
         ('snare "Snare" dynamic in left', 'snare "Snare" dynamic in right',
-         ["**Right wing**", "- [ ] move Snare from Left wing to Right wing"]),
+         ["**Right wing**", "- [ ] move Snare from Left wing to Right wing (xlr 3 m)"]),
         ('source vox "Vocal"', 'source sax "Sax"',
          ["**Right wing**", "- [ ] swap: Sax instead of Vocal, SR.mic 1 (xlr 5 m, stays)"]),
         ('SL "Left rack" is nw8', 'SL "Left rack" is nw16',
-         ["**Left wing**", "- [ ] swap: box SL: nw16 instead of nw8"]),
+         ["**Left wing**", "- [ ] swap: box SL: nw16 instead of nw8"
+          " (first pull, then put back: Kick, Snare, cable C01, cable C02)"]),
         ("SR \"Right rack\" is nw8 in right", "SR \"Right rack\" is nw8 in foh",
-         ["**Mixing place**", "- [ ] move box SR from Right wing to Mixing place"]),
+         ["**Mixing place**", "- [ ] move box SR from Right wing to Mixing place"
+          " (first pull, then put back: Vocal, Wedge, cable C02)"]),
         ("via c6 30 m", "via c6 40 m",
          ["**Left wing**", "- [ ] swap: cable C01, SL.A -- DESK.stage 1 (c6 40 m instead of c6 30 m)"]),
         ('"Snare"', '"Rim"', []),
@@ -51,4 +53,4 @@ def test_zones_in_the_order_of_the_house() -> None:
     comment = review_md(found, "night.rig", steps(side(STAGE).rig, side(after).rig, found))
     zones = [line for line in comment.splitlines() if line.startswith("**") and "night.rig" not in line]
     assert zones == ["**Left wing**", "**Right wing**", "**Mixing place**"]
-    assert "- [ ] move box TX to Mixing place" in comment
+    assert "- [ ] bring box TX" in comment

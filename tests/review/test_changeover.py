@@ -22,7 +22,7 @@ def steps(new: str) -> list[tuple[object, ...]]:
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("to SL 2 via", "to SL 4 via", [("Left wing", "plug", "Snare", "SL.mic 2", "SL.mic 4")]),
+        ("to SL 2 via", "to SL 4 via", [("Left wing", "replug", "Snare", "SL.mic 2", "SL.mic 4")]),
         ('source snare "Snare" dynamic in left to SL 2 via xlr 3 m\n', "", [
             ("Left wing", "unplug", "Snare", "SL.mic 2", ""),
         ]),
@@ -39,6 +39,12 @@ def steps(new: str) -> list[tuple[object, ...]]:
         ]),
         ("is nw8 in right", "is nw8 in left", [("Left wing", "move", "box SR", "Right wing", "Left wing")]),
         ('"Snare"', '"Rim shot"', []),  # nothing for hands to do
+        ("dynamic in left to SL 2", "condenser in left to SL 2", [
+            ("Left wing", "swap", "Snare: condenser instead of dynamic", "", "SL.mic 2"),
+        ]),
+        ("C02: SR.A -- SL.B via c6", "C02: SR.B -- SL.B via c6", [
+            ("Right wing", "replug", "cable C02", "SR.A", "SR.B"),
+        ]),
         ("-> DESK.ch 3", "-> DESK.ch 7", []),  # that is done at the desk
     ],
 )  # fmt: skip
@@ -54,8 +60,8 @@ def test_zones_come_in_the_order_of_the_house_and_plugs_come_out_first() -> None
     gone = new.replace(kick, "").replace("kick, snare -> DESK.ch 1-2", "snare -> DESK.ch 2")
     assert [(row[0], row[1]) for row in steps(gone)] == [
         ("Left wing", "unplug"),
-        ("Left wing", "plug"),
-        ("Right wing", "plug"),
+        ("Left wing", "replug"),
+        ("Right wing", "replug"),
     ]
 
 
@@ -103,3 +109,47 @@ def test_nobody_plugs_a_radio() -> None:
 def test_the_caution_stands_on_the_sheet() -> None:
     """Common practice, no source."""
     assert any("phantom off first" in note for note in sheets(STAGE)["On stage"].notes)
+
+
+def test_what_is_plugged_into_a_box_is_pulled_first() -> None:
+    new = STAGE.replace('SL "Left rack" is nw8', 'SL "Left rack" is nw16')
+    (row,) = sheets(new)["On stage"].rows
+    assert row[6] == "first pull, then put back: Kick, Snare, cable C01, cable C02"
+    assert sheets(new)["On stage"].notes[:2] == (
+        "1 thing to do; the plugging alone takes 1 person about 5 minutes; boxes, looms and trunks come on top",
+        "1 source and 1 output stay as they are",
+    )
+
+
+def test_a_socket_in_another_zone_has_to_be_free_first() -> None:
+    new = STAGE.replace("to SL 2 via", "to SR 1 via").replace(
+        "in right to SR 1 via xlr 5 m", "in right to SL 2 via xlr 5 m"
+    )
+    assert {row[2]: row[6] for row in sheets(new)["On stage"].rows} == {
+        "Snare": "when Vocal is out",
+        "Vocal": "when Snare is out",
+    }
+
+
+def test_nothing_to_do() -> None:
+    assert sheets(STAGE)["On stage"].notes[0] == "nothing to do on stage"
+
+
+@pytest.mark.parametrize(
+    ("kinds", "phantom"),
+    [
+        (("dynamic", "dynamic"), ""),
+        (("dynamic", "condenser"), "on"),
+        (("condenser", "dynamic"), "off"),
+        (("condenser", "ribbon"), "off before it is plugged: ribbon"),
+        (("condenser", "condenser"), "off, then on again"),
+        (("dynamic", "ribbon"), "keep off: ribbon"),
+    ],
+)
+def test_phantom_of_a_preamp_that_gets_something_else(kinds: tuple[str, str], phantom: str) -> None:
+    """Phantom into a ribbon may damage it (common practice, no source)."""
+    old, new = (
+        STAGE + f'source x{at} "Thing {at}" {kind} in left to SL 5 via xlr 3 m\n' for at, kind in enumerate(kinds)
+    )
+    rows = {row[0]: row[1:] for row in sheets(new, old)["At the preamps"].rows}
+    assert rows == {"SL.mic 5": ("Thing 0", "Thing 1", phantom)}

@@ -46,7 +46,9 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/shows/*.rig")
         ("at (-4, 0) m", "at (-6, 0) m", ["moved zone right > cable of C02: 11 m, was 9 m"]),
         ("latency 1 ms", "latency 3 ms", ["changed model desk > wdg: 3 ms after its source, was 1 ms"]),
         ("weight 4 kg; inputs", "weight 5 kg; inputs", ["changed model nw8"]),
-        ("source vox \"Vocal\" condenser", "source vox \"Vocal\" dynamic", ["changed source vox"]),
+        ("source vox \"Vocal\" condenser", "source vox \"Vocal\" dynamic", [
+            "changed source vox > SR.mic 1: phantom off",
+        ]),
     ],
 )  # fmt: skip
 def test_an_edit_and_what_it_means(old: str, new: str, said: list[str]) -> None:

@@ -77,5 +77,5 @@ def test_the_whole_tour_in_one(tour: Path, run: Run, monkeypatch: pytest.MonkeyP
     ran = run("compare", f"HEAD~{len(COMMITS)}", "HEAD", "shows/3.rig", "--as", "json")
     lines = list(told(json.loads(ran.out)))
     assert not any("hat" in line or "DESK.ch 4" in line for line in lines)
-    assert "renamed source lead" in lines
+    assert "renamed source lead > SR.mic 1: phantom off" in lines
     assert "changed source kick" in lines

@@ -111,7 +111,7 @@ COMMITS = (
     Commit(
         "a hat joins",
         band(('source vox "', HAT + 'source vox "'), ("patch vox", "patch hat -> DESK.ch 4\npatch vox")),
-        {ALL: ("added source hat", "added patch DESK.ch 4 > C01 carries 4 of 40, was 3")},
+        {ALL: ("added source hat > SL.mic 4: phantom on", "added patch DESK.ch 4 > C01 carries 4 of 40, was 3")},
     ),
     Commit(
         "the kick has another microphone",
@@ -141,7 +141,7 @@ COMMITS = (
     Commit(
         "the singer sings into a dynamic one",
         band(('"Vocal" condenser', '"Vocal" dynamic')),
-        {ALL: ("changed source vox",)},
+        {ALL: ("changed source vox > SR.mic 1: phantom off",)},
     ),
     Commit(
         "the club exchanges its desk",
@@ -168,13 +168,16 @@ COMMITS = (
         (("gear.rig", PHANTOM, NO_PHANTOM),),
         {
             HALL_NIGHTS: ("changed model nw8",),  # the hat is plugged into the larger box there
-            CLUB_NIGHTS: ("changed model nw8", "+ phantom-missing hat"),
+            CLUB_NIGHTS: ("changed model nw8 > SL.mic 4: phantom off", "+ phantom-missing hat"),
         },
     ),
     Commit(
         "and with it again",
         (("gear.rig", NO_PHANTOM, PHANTOM),),
-        {HALL_NIGHTS: ("changed model nw8",), CLUB_NIGHTS: ("changed model nw8", "- phantom-missing hat")},
+        {
+            HALL_NIGHTS: ("changed model nw8",),
+            CLUB_NIGHTS: ("changed model nw8 > SL.mic 4: phantom on", "- phantom-missing hat"),
+        },
     ),
     Commit("the fourth night is off", (("shows/4.rig", "", None),), {"4": ("the rig is no longer there",)}),
     Commit(
@@ -266,7 +269,12 @@ COMMITS = (
     Commit(
         "the hat is not wanted any more",
         band((HAT, ""), ("patch hat -> DESK.ch 4\n", "")),
-        {BUT_FOUR: ("removed source hat", "removed patch DESK.ch 4 > C01 carries 5 of 40, was 6")},
+        {
+            BUT_FOUR: (
+                "removed source hat > SL.mic 4: phantom off",
+                "removed patch DESK.ch 4 > C01 carries 5 of 40, was 6",
+            )
+        },
     ),
     Commit(
         "the hall has a third rack",
