@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigdsl.paths import Paths
@@ -26,10 +26,12 @@ def named(port: Port, fresh: Fresh) -> Port:
     return Port(fresh[port.box], port.group, port.number) if port.box in fresh else port
 
 
-def touched(paths: Paths, leg: Leg, fresh: Fresh) -> Iterator[str]:
-    """The names of all that one line goes through: cables, boxes, sockets, models."""
+def touched(paths: Paths, leg: Leg, fresh: Fresh, ends: Collection[Port] | None = None) -> Iterator[str]:
+    """The names of all that one line goes through: cables, boxes, sockets, models; or that its ways to `ends` do."""
     for path in paths.paths_of(leg.name):
-        for hop in path.hops if path.leg == leg else ():
+        if path.leg != leg or (ends is not None and path.start not in ends and path.end not in ends):
+            continue
+        for hop in path.hops:
             names = [hop.link.name, hop.cable or ""] if hop.link else [hop.cable or ""]
             names += [end.box if isinstance(end, Port) else end.name for end in (hop.left, hop.right)]
             names += [str(named(end, fresh)) for end in (hop.left, hop.right) if isinstance(end, Port)]

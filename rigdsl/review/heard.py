@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigdsl.lint.words import count
 from rigdsl.paths import Paths
@@ -17,6 +17,7 @@ FEW = 3  # so many sources are named; more are counted
 
 def at_the_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
     """Sources that come to other channels, outputs that are fed by other mixes, and what falls silent or is heard."""
+    back = {now: was for was, now in fresh.items()}
     for word, before, now in (
         ("on", _lines(old, old.rig.sources, fresh), _lines(new, new.rig.sources, {})),
         ("fed from", _lines(old, _heard(old), fresh), _lines(new, _heard(new), {})),
@@ -25,15 +26,24 @@ def at_the_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
             (was, old_leg), (desk, _) = before[leg], now[leg]
             if was == desk:
                 continue
-            ways = (*touched(new, leg, {}), *touched(old, old_leg, fresh))
-            about = (leg.name, *map(str, (*desk, *was)), *ways)
-            said = _leg(new, leg)
-            if was and not desk:
-                yield Effect(f"{said}: silent, was {word} {ports_text(was)}", about)
-            elif desk and not was:
-                yield Effect(f"{said}: now heard, {word} {ports_text(desk)}", about)
-            else:
-                yield Effect(f"{said}: now {word} {ports_text(desk)}, was {ports_text(was)}", about)
+            come, gone = [port for port in desk if port not in was], [port for port in was if port not in desk]
+            lost = touched(old, old_leg, fresh, [named(port, back) for port in gone])
+            about = (leg.name, *map(str, (*come, *gone)), *touched(new, leg, {}, come), *lost)
+            yield Effect(f"{_leg(new, leg)}: {_moved(word, was, desk)}", (*about, *touched(new, leg, {})))
+
+
+def _moved(word: str, was: Sequence[Port], desk: Sequence[Port]) -> str:
+    """`now on DESK.ch 3, was DESK.ch 1`; where something stays, only what came or went."""
+    come, gone = [port for port in desk if port not in was], [port for port in was if port not in desk]
+    if not desk:
+        return f"silent, was {word} {ports_text(was)}"
+    if not was:
+        return f"now heard, {word} {ports_text(desk)}"
+    if not come:
+        return f"no longer {word} {ports_text(gone)}"
+    if not gone:
+        return f"now {word} {ports_text(come)} too"
+    return f"now {word} {ports_text(desk)}, was {ports_text(was)}"
 
 
 def _heard(paths: Paths) -> tuple[str, ...]:

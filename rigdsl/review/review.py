@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from rigdsl.finding import Finding
+from rigdsl.finding import Finding, Level
 from rigdsl.paths import Paths, schedule
 from rigdsl.review.changes import Change, changes
 from rigdsl.review.effect import Effect
@@ -46,13 +46,17 @@ class Total:
 
 @dataclass(frozen=True)
 class Review:
-    """What a change means. `more` are effects that hang on no single change."""
+    """What a change means. `more` are effects that hang on no single change.
+
+    `unread` says whether some of the rig could not be read in the old state and in the new one.
+    """
 
     changes: tuple[Change, ...]
     more: tuple[str, ...]
     new: tuple[Finding, ...]
     gone: tuple[Finding, ...]
     totals: tuple[Total, ...]
+    unread: tuple[bool, bool] = (False, False)
 
     @property
     def nothing(self) -> bool:
@@ -77,7 +81,11 @@ def review(old: Side, new: Side) -> Review:
         told = effects(old.paths, new.paths, names) if found else ()
         hung, more = _hung(found, told)
         come, went = come_and_gone(old.findings, new.findings, names)
-        return Review(hung, more, come, went, _totals(old, new))
+        return Review(hung, more, come, went, _totals(old, new), (_unread(old), _unread(new)))
+
+
+def _unread(side: Side) -> bool:
+    return any(finding.level == Level.ERROR for finding in side.rig.findings)
 
 
 def _hung(found: tuple[Change, ...], told: Sequence[Effect]) -> tuple[tuple[Change, ...], tuple[str, ...]]:
