@@ -17,6 +17,7 @@ from rigdsl.cli.versions import Pair, pairs_of
 from rigdsl.config.keys import NEVER
 from rigdsl.finding import Finding, Level
 from rigdsl.lint.settings import LEVELS
+from rigdsl.lint.words import count
 from rigdsl.packs import Packs
 from rigdsl.reports.look import Look
 from rigdsl.reports.review_json import review_json, reviews_json
@@ -127,11 +128,11 @@ def _made(pairs: Sequence[Pair], form: str, looked_at: int) -> bytes:
         sheets = (_changeover(pair.old, pair.new) for pair in pairs if pair.old and pair.new)
         return "\n".join(sheets).encode("utf-8", "replace")
     if form == "md":
-        from rigdsl.reports.review_md import review_md
+        from rigdsl.reports.review_md import review_md, reviews_md
 
         parts = [review_md(pair.review, _title(pair), _steps(pair), _excerpt(pair)) for pair in pairs]
-        nothing = f"**{looked_at} rigs**: nothing changes on stage.\n"
-        return ("\n\n".join(parts) or nothing).encode("utf-8", "replace") + b"\n"
+        nothing = [f"**{count(looked_at, 'rig')}**: nothing changes on stage."]
+        return reviews_md(parts or [nothing]).encode("utf-8", "replace")
     look = Look(colour(), columns(), shown)
     texts = [(f"{_title(pair)}\n" if looked_at > 1 else "") + review_text(pair.review, look) for pair in pairs]
     return ("\n".join(texts) or "nothing changes on stage\n").encode("utf-8", "replace")

@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence
 from rigdsl.finding import Level
 from rigdsl.lint.words import count
 from rigdsl.reports.merge_text import merge_summary, part_words
-from rigdsl.reports.paper_md import markdown_words as _words
-from rigdsl.reports.review_md import fitted
+from rigdsl.reports.review_md import comment_words, fitted
 from rigdsl.review.merge import ByRig, MergeFinding
 
 __all__ = ["merge_md"]
@@ -18,10 +17,10 @@ MARKER = "<!-- rigdsl compare merge -->"  # by which a later run finds the comme
 
 def merge_md(found: ByRig, branches: Sequence[str]) -> str:
     """The comment, within the room that hosts give."""
-    lines = [MARKER, f"**{_words(merge_summary(found, branches))}.**"]
+    lines = [MARKER, f"**{comment_words(merge_summary(found, branches))}.**"]
     for rig, some in found:
         if some and len(found) > 1:
-            lines += ["", f"{_words(rig)}:"]
+            lines += ["", f"{comment_words(rig)}:"]
         for one in some:
             lines += ["", *_one(one, branches)]
     return fitted(lines)
@@ -29,9 +28,9 @@ def merge_md(found: ByRig, branches: Sequence[str]) -> str:
 
 def _one(one: MergeFinding, branches: Sequence[str]) -> Iterator[str]:
     finding = one.finding
-    night = f" On the night: {_words(finding.consequence)}." if finding.consequence else ""
-    yield f"- {finding.level or Level.WARNING}: {_words(finding.message)} ({finding.rule}).{night}"
+    night = f" On the night: {comment_words(finding.consequence)}." if finding.consequence else ""
+    yield f"- {finding.level or Level.WARNING}: {comment_words(finding.message)} ({finding.rule}).{night}"
     for part in one.parts:
-        yield f"  - {_words(branches[part.branch])}: {_words(part_words(part))}"
+        yield f"  - {comment_words(branches[part.branch])}: {comment_words(part_words(part))}"
     if one.more:
         yield f"  - and {count(one.more, 'more change')}"

@@ -9,10 +9,10 @@ from rigdsl.finding import Finding, Level
 from rigdsl.lint.words import count
 from rigdsl.reports.look import Look
 from rigdsl.reports.review_runs import in_runs
-from rigdsl.reports.review_words import change_words, total_words
+from rigdsl.reports.review_words import change_words, differs, total_words
 from rigdsl.review import Review
 
-__all__ = ["NOTHING", "review_text", "summary"]
+__all__ = ["NOTHING", "review_text", "summary", "unread_words"]
 
 NOTHING = "nothing changes on stage"
 MANY = {"box": "boxes", "patch": "patches", "stock": "lengths of stock", "supply": "supplies"}
@@ -41,6 +41,14 @@ def summary(found: Review) -> str:
     return said + (worse if found.new else "") + better
 
 
+def unread_words(found: Review) -> str:
+    """That not all of it could be read, and what to do; nothing where all could."""
+    if not any(found.unread):
+        return ""
+    which = "in both states" if all(found.unread) else "as it was" if found.unread[0] else "as it is now"
+    return f"some of the rig {which} cannot be read, and is missing here: `rigdsl check` says what; mend that first"
+
+
 def _and(things: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(things[:-1]), *things[-1:])))
 
@@ -52,6 +60,8 @@ def _lines(found: Review, look: Look) -> Iterator[str]:
     yield look.paint(look.text(summary(found)), "bold")
     if found.nothing:
         return
+    if unread := unread_words(found):
+        yield from look.hanging("", unread, "")
     for change in () if found.whole else in_runs(found.changes):
         yield from look.hanging("", change_words(change), "  ")
         for effect in change.effects:
@@ -61,7 +71,7 @@ def _lines(found: Review, look: Look) -> Iterator[str]:
     yield from _findings("found now, and not before", found.new, look)
     if not found.whole:
         yield from _findings("no longer found", found.gone, look)
-    changed = [total for total in found.totals if total.was != total.now]
+    changed = [total for total in found.totals if differs(total.was, total.now)]
     if changed:
         yield ""
         yield from (look.text(total_words(total.name, total.was, total.now)) for total in changed)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from rigdsl.rig import shown
+from rigdsl.rig import Port, ports_text, shown
 from rigdsl.rig.units import UNITS
 
 __all__ = ["NONE", "called", "differences", "value_words"]
 
-NONE = "none"
+NONE, NOTHING = "none", "nothing"
+SOCKET = re.compile(r"([^\s.]+)\.(\S+)(?: ([0-9]+))?")
 
 # The end of a key says what a number is in; the units that people say it in, the largest that fits first.
 QUANTITIES: Mapping[str, tuple[str, ...]] = {
@@ -78,7 +80,8 @@ def _end(name: str) -> str:
 def differences(name: str, old: Any, new: Any) -> Iterator[tuple[str, str, str]]:
     """What differs of a field: what it is called, as it was, as it is; part by part where it has named parts."""
     if name == "lead" or not (_parted(old) or _parted(new)):
-        yield called(name), value_words(name, old) or NONE, value_words(name, new) or NONE
+        none = NOTHING if name in ("ports", "from", "aimed") else NONE
+        yield called(name), value_words(name, old) or none, value_words(name, new) or none
         return
     before, now = _parts(old), _parts(new)
     for part in [*before, *(part for part in now if part not in before)]:
@@ -123,12 +126,22 @@ def value_words(name: str, value: Any) -> str:
     if isinstance(value, str):
         return value
     if name == "position_m":
-        return f"({', '.join(shown(metres) for metres in value)}) m"
+        return f"({', '.join(shown(metres, 1, 3) for metres in value)}) m"
     if name == "joins":
-        return ", ".join(f"{left} -- {right}" for left, right in value)
+        return " -- ".join(_sockets([pair[side] for pair in value]) for side in (0, 1))
+    if name == "ports":
+        return _sockets(value)
     if isinstance(value, dict):
         return _fields(name, value)
     return ", ".join(filter(None, (value_words("", item) for item in value)))
+
+
+def _sockets(names: Sequence[str]) -> str:
+    """Sockets with neighbours folded, as `SL.mic 1-12`; what is none stays as it is."""
+    found = [SOCKET.fullmatch(name) for name in names]
+    if not all(found):
+        return ", ".join(names)
+    return ports_text(Port(one[1], one[2], int(one[3] or 0)) for one in found if one)
 
 
 def _number(name: str, value: float) -> str:
@@ -145,7 +158,7 @@ def _fields(name: str, value: Mapping[str, Any]) -> str:
     """A thing with fields, or a table of numbers."""
     if name == "lead":
         length = value["length_m"]
-        return f"{value['cable']} {'to be measured' if length is None else f'{shown(length)} m'}"
+        return f"{value['cable']} {'to be measured' if length is None else f'{shown(length, 1, 3)} m'}"
     if name == "channels_at_hz":
         return ", ".join(f"{channels} at {_number('_hz', float(rate))}" for rate, channels in value.items())
     if name == "reach_m":

@@ -34,6 +34,9 @@ CAUTION = (
 )
 
 
+UNREAD = (
+    "some of these acts cannot be read, and is missing here: do not hand this out; `rigdsl check` says what to mend"
+)
 GAIN = "set the gain of each anew"
 
 
@@ -60,6 +63,8 @@ def changeover(old: Paths, new: Paths, found: Review) -> tuple[Table, ...]:
 
 
 def _notes(old: Rig, new: Rig, found: Review, todo: Sequence[Step]) -> Iterator[str]:
+    if any(found.unread):
+        yield UNREAD
     if todo:
         things = f"{len(todo)} {'thing' if len(todo) == 1 else 'things'} to do"
         plugs = sum(step.plugs for step in todo)

@@ -22,14 +22,24 @@ def at_the_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
         ("on", _lines(old, old.rig.sources, fresh), _lines(new, new.rig.sources, {})),
         ("fed from", _lines(old, _heard(old), fresh), _lines(new, _heard(new), {})),
     ):
-        for leg in sorted(before.keys() & now.keys(), key=lambda leg: (natural(leg.name), leg.index)):
-            (was, old_leg), (desk, _) = before[leg], now[leg]
+        both = {leg.name for leg in before} & {leg.name for leg in now}
+        legs = (leg for leg in before.keys() | now.keys() if leg.name in both)
+        for leg in sorted(legs, key=lambda leg: (natural(leg.name), leg.index)):
+            was, old_leg = before.get(leg, ((), Leg(back.get(leg.name, leg.name), leg.index)))
+            desk, _ = now.get(leg, ((), leg))
             if was == desk:
                 continue
             come, gone = [port for port in desk if port not in was], [port for port in was if port not in desk]
             lost = touched(old, old_leg, fresh, [named(port, back) for port in gone])
-            about = (leg.name, *map(str, (*come, *gone)), *touched(new, leg, {}, come), *lost)
-            yield Effect(f"{_leg(new, leg)}: {_moved(word, was, desk)}", (*about, *touched(new, leg, {})))
+            about = (
+                leg.name,
+                f"{leg.name} {leg.index + 1}",
+                *map(str, (*come, *gone)),
+                *touched(new, leg, {}, come),
+                *lost,
+            )
+            said = _leg(new if leg in now else old, leg if leg in now else old_leg)
+            yield Effect(f"{said}: {_moved(word, was, desk)}", (*about, *touched(new, leg, {})))
 
 
 def _moved(word: str, was: Sequence[Port], desk: Sequence[Port]) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Any
 
-from rigdsl.rig import Rig
+from rigdsl.rig import Rig, natural
 from rigdsl.rig.record import plain, used_gear
 from rigdsl.text import Source, Span
 
@@ -96,6 +96,18 @@ def _named(thing: dict[str, Any]) -> Named:
     yield str(thing["name"]), {key: value for key, value in thing.items() if key != "name"}
 
 
+def _link(thing: dict[str, Any]) -> Named:
+    """What it joins, whichever end is written first."""
+    yield (
+        str(thing["name"]),
+        {
+            key: sorted(sorted(pair, key=natural) for pair in value) if key == "joins" else value
+            for key, value in thing.items()
+            if key != "name" and not (key == "id" and value == thing["name"])
+        },
+    )
+
+
 def _way(thing: dict[str, Any]) -> Named:
     yield " -- ".join(thing["zones"]), {key: value for key, value in thing.items() if key != "zones"}
 
@@ -138,6 +150,7 @@ def _stock(thing: dict[str, Any]) -> Named:
 
 
 SPLIT: Mapping[str, Callable[[dict[str, Any]], Named]] = {
+    "links": _link,
     "ways": _way,
     "patches": _patch,
     "inserts": _insert,

@@ -61,8 +61,17 @@ def _plug(fields: Fields) -> Any:
     return json.dumps(rest, sort_keys=True) if fields["ports"] else None
 
 
+def _labelled_box(fields: Fields) -> Any:
+    return (fields["model"], fields["label"], fields["serial"]) if fields["label"] else None
+
+
 def _box(fields: Fields) -> Any:
-    return fields["model"], fields["zone"], str(fields["slot"])
+    return fields["model"], fields["zone"], str(fields["slot"]), fields["serial"]
+
+
+def _gear(fields: Fields) -> Any:
+    """A model that is the same in all but what it is called."""
+    return json.dumps({key: value for key, value in fields.items() if key != "label"}, sort_keys=True)
 
 
 def _link(fields: Fields) -> Any:
@@ -79,8 +88,9 @@ def _supply(fields: Fields) -> Any:
 
 
 IDENTITIES: Mapping[str, tuple[Identity, ...]] = {
+    "model": (_gear,),
     "zone": (_zone,),
-    "box": (_box,),
+    "box": (_labelled_box, _box),
     "supply": (_supply,),
     "link": (_link,),
     "source": (_labelled_plug, _plug),
@@ -112,6 +122,8 @@ def _field(key: str, value: Any, new: Mapping[str, Mapping[str, str]], heads: Ma
         return value
     if key in SOCKETS:
         return _socket(value, heads)
+    if key == "model":
+        return new["model"].get(value, value)
     if key in PLACES:
         return new["zone"].get(value, value)
     if key in THINGS:

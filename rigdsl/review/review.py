@@ -48,7 +48,7 @@ class Total:
 class Review:
     """What a change means. `more` are effects that hang on no single change.
 
-    `unread` says whether some of the rig could not be read in the old state and in the new one.
+    `unread` says whether some of the rig could not be read in the old state and in the new one, where they differ.
     """
 
     changes: tuple[Change, ...]
@@ -61,7 +61,7 @@ class Review:
     @property
     def nothing(self) -> bool:
         """Nothing changes on stage."""
-        return not self.changes and not self.more and not self.new and not self.gone
+        return not (self.changes or self.more or self.new or self.gone or any(self.unread))
 
     @property
     def whole(self) -> Literal["", "added", "removed"]:
@@ -81,7 +81,13 @@ def review(old: Side, new: Side) -> Review:
         told = effects(old.paths, new.paths, names) if found else ()
         hung, more = _hung(found, told)
         come, went = come_and_gone(old.findings, new.findings, names)
-        return Review(hung, more, come, went, _totals(old, new), (_unread(old), _unread(new)))
+        differs = _texts(old) != _texts(new)
+        unread = differs and _unread(old), differs and _unread(new)
+        return Review(hung, more, come, went, _totals(old, new), unread)
+
+
+def _texts(side: Side) -> list[tuple[str, str]]:
+    return sorted((source.path, source.text) for source in side.own)
 
 
 def _unread(side: Side) -> bool:
@@ -97,7 +103,7 @@ def _hung(found: tuple[Change, ...], told: Sequence[Effect]) -> tuple[tuple[Chan
     at_change: dict[int, list[str]] = {}
     more = []
     for effect in told:
-        cause = next((by_name[name] for name in effect.about if name in by_name), None)
+        cause = next((by_name[name] for name in effect.about if name in by_name), 0 if len(found) == 1 else None)
         if cause is None:
             more.append(effect.words)
         else:

@@ -11,7 +11,6 @@ from rigdsl.rig import Leg, Output, Port, Source, natural, ports_text, shown
 
 __all__ = ["sound"]
 
-LATER_S = 0.05e-3  # a difference in time that anybody would measure
 TREBLE_HZ = 20_000.0  # where treble is judged, as the rule `treble-loss` does
 DULLER_DB = 0.1  # a difference in treble that is told
 
@@ -54,7 +53,7 @@ def _lengths(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
     before = {fresh.get(name, name): lead for name, lead in _measured(old)}
     for name, (length_m, zones) in _measured(new):
         was = before.get(name)
-        if was is not None and was[0] != length_m:
+        if was is not None and _metres(was[0]) != _metres(length_m):
             words = f"cable of {name}: {_metres(length_m)}, was {_metres(was[0])}"
             yield Effect(words, (name, *zones))
 
@@ -83,7 +82,7 @@ def _delays(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
         if now not in new.rig.outputs:
             continue
         was_s, is_s = old.delay_of(name), new.delay_of(now)
-        if was_s is None or is_s is None or abs(was_s.latency_s - is_s.latency_s) < LATER_S:
+        if was_s is None or is_s is None or _ms(was_s.latency_s) == _ms(is_s.latency_s):
             continue
         words = f"{now}: {_ms(is_s.latency_s)} after its source, was {_ms(was_s.latency_s)}"
         yield Effect(words, (now, *touched(new, Leg(now, 0), {}), *touched(old, Leg(name, 0), fresh)))

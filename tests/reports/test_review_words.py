@@ -23,7 +23,7 @@ LEAD = {"cable": "xlr", "length_m": 6.0, "measured": False}
     ("name", "old", "new", "said"),
     [
         ("ports", ["SL.mic 3"], ["SL.mic 4"], "plugged into SL.mic 4, was SL.mic 3"),
-        ("ports", [], ["SL.mic 4", "SL.mic 5"], "plugged into SL.mic 4, SL.mic 5, was none"),
+        ("ports", [], ["SL.mic 4", "SL.mic 5"], "plugged into SL.mic 4-5, was nothing"),
         ("lead", LEAD, {**LEAD, "length_m": 10.5}, "cable xlr 10.5 m, was xlr 6 m"),
         ("lead", LEAD, {**LEAD, "length_m": None}, "cable xlr to be measured, was xlr 6 m"),
         ("lead", None, LEAD, "cable xlr 6 m, was none"),
