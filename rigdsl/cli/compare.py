@@ -38,8 +38,7 @@ MOST_DRAWN = 8  # things whose ways are drawn in a comment
     "--as",
     "form",
     type=click.Choice(["text", "json", "md", "changeover"]),
-    default="text",
-    help="Markdown is a comment; changeover is a sheet for the crew.",
+    help="Markdown is a comment; changeover is a sheet for the crew. Else as the file of --out is called.",
 )
 @click.option("--merge", is_flag=True, help="What a merge makes that none of its branches has: --merge [COMMIT] [RIG].")
 @click.option("--out", metavar="FILE", help="Where to; else it is printed.")
@@ -48,7 +47,7 @@ MOST_DRAWN = 8  # things whose ways are drawn in a comment
 @pack_option
 def command(
     states: tuple[str, ...],
-    form: str,
+    form: str | None,
     merge: bool,
     out: str | None,
     fail_on: str,
@@ -70,6 +69,7 @@ def command(
     Example: rigdsl compare main HEAD shows/friday.rig --as md
     """
     packs = found_packs(pack_files)
+    form = form or _form_of(out if view is None else None)
     new: Sequence[Finding]
     if view is None:
         refuse_idle(drawing)
@@ -83,6 +83,12 @@ def command(
     worst = max((finding.level or Level.WARNING for finding in new), default=None)
     failed = fail_on != NEVER and worst is not None and worst >= Level[fail_on.upper()]
     return ended(packs, int(failed))
+
+
+def _form_of(out: str | None) -> str:
+    """The form that a file's name asks for, else text."""
+    suffix = Path(out).suffix.lower().removeprefix(".") if out else ""
+    return suffix if suffix in ("json", "md") else "text"
 
 
 def _pairs(states: Sequence[str], packs: Packs) -> list[Pair]:
@@ -107,8 +113,12 @@ def _merged(states: Sequence[str], form: str, packs: Packs) -> tuple[bytes, list
 
     words = list(states)
     commit = words.pop(0) if words and not os.path.exists(words[0]) else ""
-    if len(words) > 1 or form == "changeover":
-        raise Trouble("--merge takes a commit and a rig, or one of them, as text, JSON or Markdown")
+    if form == "changeover":
+        raise Trouble("a merge has no changeover: `--merge` tells what only the merge makes, as text, JSON or Markdown")
+    if len(words) > 1:
+        raise Trouble(
+            "`--merge` takes a commit and then a rig, or one of them: `rigdsl compare --merge HEAD night.rig`"
+        )
     rig = words[0] if words else ""
     which = merge_of(commit, rig)
     found = list(findings_of(which, rig, packs))

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
-from rigdsl.cli.commits import CommitReader, commit_of, git, top_of
+from rigdsl.cli.commits import CommitReader, commit_of
+from rigdsl.cli.git_calls import git, said, top_of
 from rigdsl.cli.trouble import Trouble
 from rigdsl.cli.versions import rigs_in, show_in, side_of
 from rigdsl.config import config_of
 from rigdsl.packs import Packs
+from rigdsl.review.items import places_of
 from rigdsl.review.merge import MergeFinding, Part, merge_findings
 from rigdsl.rig import DiskReader, Reader, project_root
 from rigdsl.show import typed
+from rigdsl.syntax.tokens import scan
+from rigdsl.text import Span
 
 __all__ = ["Merge", "findings_of", "merge_of"]
 
@@ -34,11 +38,10 @@ class Merge:
     state: str = ""
 
     @cached_property
-    def brought(self) -> tuple[frozenset[str], ...]:
-        """The commits that each branch has and the base has not."""
+    def brought(self) -> tuple[tuple[str, ...], ...]:
+        """The commits that each branch has and the base has not, the last one first."""
         less = [f"^{self.base}"] if self.base else []
-        lists = (git(self.top, "rev-list", branch, *less) or b"" for branch in self.branches)
-        return tuple(frozenset(listed.decode("ascii", "replace").split()) for listed in lists)
+        return tuple(tuple(said(self.top, "rev-list", branch, *less).split()) for branch in self.branches)
 
 
 def merge_of(revision: str, rig: str) -> Merge:
@@ -47,25 +50,32 @@ def merge_of(revision: str, rig: str) -> Merge:
     top = top_of(root)
     if top is None:
         raise Trouble("there is no git repository here, and so no merge")
-    other = () if revision else _under_way(top)
-    if other:
+    other = _under_way(top)
+    if other and not revision:
         _require_settled(top)
         state, branches = "", (commit_of(top, "HEAD"), *other)
     else:
         state = commit_of(top, revision or "HEAD")
-        branches = tuple(_said(top, "rev-list", "--parents", "-n", "1", state).split()[1:])
+        branches = tuple(said(top, "rev-list", "--parents", "-n", "1", state).split()[1:])
     if len(branches) < 2:
-        what = f"`{revision}`" if revision else "the last commit"
-        raise Trouble(f"{what} is no merge, and none is under way: name the commit of a merge")
-    base = _said(top, "merge-base", "--octopus", *branches)
+        raise Trouble(_no_merge(revision, under_way=bool(other)))
+    base = said(top, "merge-base", "--octopus", *branches)
     here = not state or state == commit_of(top, "HEAD")
     names = tuple(_name(top, branch, is_current=here and not at) for at, branch in enumerate(branches))
     return Merge(top, branches, names, base, state)
 
 
+def _no_merge(revision: str, *, under_way: bool) -> str:
+    if under_way:
+        return f"`{revision}` is no merge; one is under way: leave `{revision}` out to look at that"
+    what = f"`{revision}`" if revision else "the last commit"
+    rest = "after a rebase, `rigdsl compare ORIG_HEAD HEAD` tells what has changed"
+    return f"{what} is no merge, and none is under way: name the commit of a merge; {rest}"
+
+
 def _under_way(top: Path) -> tuple[str, ...]:
     """The commits that are being merged into the last one."""
-    path = _said(top, "rev-parse", "--git-path", "MERGE_HEAD")
+    path = said(top, "rev-parse", "--git-path", "MERGE_HEAD")
     try:
         return tuple((top / path).read_text("ascii").split()) if path else ()
     except (OSError, UnicodeDecodeError):
@@ -73,29 +83,23 @@ def _under_way(top: Path) -> tuple[str, ...]:
 
 
 def _require_settled(top: Path) -> None:
-    listed = (git(top, "diff", "--name-only", "--diff-filter=U", "-z") or b"").decode("utf-8", "replace")
-    open_ones = [name for name in listed.split("\0") if name]
+    listed = (git(top, "ls-files", "--unmerged", "-z") or b"").decode("utf-8", "replace").split("\0")
+    open_ones = list(dict.fromkeys(line.partition("\t")[2] for line in listed if line))
     if open_ones:
-        names = ", ".join(f"`{name}`" for name in open_ones[:3])
-        raise Trouble(
-            f"the merge is not settled yet: {names} still holds both texts; settle that and `git add` it first"
-        )
+        names = ", ".join(f"`{typed(str(top / name))}`" for name in open_ones[:3])
+        what = f"{names} still {'holds' if len(open_ones) == 1 else 'hold'} both texts"
+        raise Trouble(f"the merge is not settled yet: {what}; settle that and `git add` it first")
 
 
 def _name(top: Path, commit: str, *, is_current: bool) -> str:
     """What people call a branch: its own name where one ends there or it is checked out, else its commit."""
     if is_current:
-        current = _said(top, "symbolic-ref", "--short", "--quiet", "HEAD")
+        current = said(top, "symbolic-ref", "--short", "--quiet", "HEAD")
         if current:
             return current
-    ending = _said(
-        top, "for-each-ref", f"--points-at={commit}", "--format=%(refname:short)", "refs/heads", "refs/remotes"
-    )
+    branches = ("--format=%(refname:short)", "refs/heads", "refs/remotes")
+    ending = said(top, "for-each-ref", f"--points-at={commit}", *branches)
     return ending.split("\n")[0] or commit[:9]
-
-
-def _said(top: Path, *words: str) -> str:
-    return (git(top, *words) or b"").decode("utf-8", "replace").strip()
 
 
 # ---- what it makes
@@ -115,32 +119,44 @@ def findings_of(merge: Merge, rig: str, packs: Packs) -> Iterator[tuple[str, tup
         if show is None and rig:
             raise Trouble(f"there is no rig `{path}` in what was merged")
         if show is not None:
-            before = [
-                show_in(path, reader(commit), config) if commit else None for commit in (merge.base, *merge.branches)
-            ]
+            commits = (merge.base, *merge.branches)
+            before = (show_in(path, reader(commit), config) if commit else None for commit in commits)
             base, *branches = map(side_of, before)
-            yield path, tuple(_dated(merge, one) for one in merge_findings(base, branches, show.side))
+            places = [places_of(side.rig, side.own) for side in branches]
+            yield path, tuple(_dated(merge, one, places) for one in merge_findings(base, branches, show.side))
 
 
-def _dated(merge: Merge, one: MergeFinding) -> MergeFinding:
-    return replace(one, parts=tuple(_with_commit(merge, part) for part in one.parts))
+Places = Sequence[Mapping[tuple[str, str], Span]]  # of each branch, where its things stand in its own files
 
 
-def _with_commit(merge: Merge, part: Part) -> Part:
-    """With the commit of its branch that its line came with; else the last one that touched the file."""
-    if part.place is None:
+def _dated(merge: Merge, one: MergeFinding, places: Places) -> MergeFinding:
+    return replace(one, parts=tuple(_with_commit(merge, part, places) for part in one.parts))
+
+
+def _with_commit(merge: Merge, part: Part, places: Places) -> Part:
+    """With the commit of its branch that changed its statement last; none where git does not say."""
+    place = places[part.branch].get((part.change.what, part.change.name))
+    inside = Path(os.path.realpath(place.source.path)) if place else merge.top
+    if place is None or merge.top not in inside.parents:
         return part
-    inside = Path(os.path.realpath(part.place.source.path))
-    if merge.top not in inside.parents:
-        return part
+    first, last = _lines(place)
     file = inside.relative_to(merge.top).as_posix()
-    line = part.place.source.position(part.place.start).line
-    state = [merge.state] if merge.state else []
-    told = _said(merge.top, "blame", "--porcelain", f"-L{line},{line}", *state, "--", file)
-    commit = told.split(" ", 1)[0]
-    if commit not in merge.brought[part.branch]:
-        less = [f"^{merge.base}"] if merge.base else []
-        commit = _said(merge.top, "rev-list", "-n", "1", merge.branches[part.branch], *less, "--", file)
+    words = ("blame", "--porcelain", "--no-textconv", f"-L{first},{last}", merge.branches[part.branch], "--", file)
+    told = {line.split(" ", 1)[0] for line in said(merge.top, *words).split("\n")}
+    commit = next((commit for commit in merge.brought[part.branch] if commit in told), "")
     if not commit:
         return part
-    return replace(part, commit=commit, summary=_said(merge.top, "show", "--no-patch", "--format=%s", commit))
+    return replace(part, commit=commit, summary=said(merge.top, "show", "--no-patch", "--format=%s", commit))
+
+
+def _lines(place: Span) -> tuple[int, int]:
+    """The first and the last line of the statement that has its name at a place."""
+    source = place.source
+    first = last = source.position(place.start).line
+    depth = 0
+    for token in scan(source.text, source.line_starts[first - 1]):
+        depth += (token.kind == "_OPEN") - (token.kind == "_CLOSE")
+        last = source.position(token.start).line
+        if token.text == "\n" and depth <= 0:
+            break
+    return first, last

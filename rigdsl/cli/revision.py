@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import os
-import subprocess
 from collections.abc import Sequence
 from pathlib import Path
 
+from rigdsl.cli.git_calls import said
 from rigdsl.show import Show
 
 __all__ = ["revision_of"]
-
-LIMIT_S = 5.0  # a drawing does not wait longer for a name
 
 
 def revision_of(show: Show, given: str) -> str:
@@ -25,19 +23,9 @@ def _commit(paths: Sequence[str]) -> str:
     if not files:
         return ""
     folder = str(Path(files[0]).parent)
-    root = _git(folder, "rev-parse", "--show-toplevel")
+    root = said(folder, "rev-parse", "--show-toplevel")
     own = [path for path in files if root and Path(path).is_relative_to(os.path.realpath(root))]
-    commit = _git(folder, "log", "-1", "--format=%h", "--", *own) if own else ""
+    commit = said(folder, "log", "-1", "--format=%h", "--", *own) if own else ""
     if not commit:
         return ""
-    return f"{commit} and changes since" if _git(folder, "status", "--porcelain", "--", *own) else commit
-
-
-def _git(folder: str, *words: str) -> str:
-    """What git says; nothing where there is no git, or no repository."""
-    command = ["git", "-C", folder, "--no-optional-locks", *words]
-    try:
-        done = subprocess.run(command, capture_output=True, timeout=LIMIT_S, check=False)
-    except (OSError, subprocess.TimeoutExpired):
-        return ""
-    return done.stdout.decode("utf-8", "replace").strip() if done.returncode == 0 else ""
+    return f"{commit} and changes since" if said(folder, "status", "--porcelain", "--", *own) else commit

@@ -28,7 +28,7 @@ def summary(found: Review) -> str:
     if found.nothing:
         return NOTHING
     if found.whole == "removed":
-        return "the rig is no longer there"
+        return "the rig as it is now cannot be read" if found.unread[1] else "the rig is no longer there"
     counts = Counter((change.kind, change.what) for change in found.changes)
     told = [(kind, count(number, what, MANY.get(what, ""))) for (kind, what), number in counts.items()]
     kinds = [[words for kind, words in told if kind == wanted] for wanted in _KINDS]

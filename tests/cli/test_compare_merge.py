@@ -143,7 +143,8 @@ def test_a_merge_that_is_under_way(branches: Path, run: Run) -> None:
 def test_trouble(branches: Path, run: Run) -> None:
     commit(branches, "the hall", friday=OPEN, gear=GEAR)
     assert run("compare", "--merge").err == (
-        "rigdsl: the last commit is no merge, and none is under way: name the commit of a merge\n"
+        "rigdsl: the last commit is no merge, and none is under way: name the commit of a merge;"
+        " after a rebase, `rigdsl compare ORIG_HEAD HEAD` tells what has changed\n"
     )
     assert "`HEAD` is no merge" in run("compare", "--merge", "HEAD").err
     git(branches, "checkout", "-q", "-b", "brass")
