@@ -25,7 +25,7 @@ from rigdsl.reports.review_text import review_text
 from rigdsl.show import Show
 
 if TYPE_CHECKING:  # only a comment waits for what hands do
-    from rigdsl.review.handwork import Step
+    from rigdsl.review.step import Step
 
 __all__ = ["command"]
 

@@ -16,9 +16,11 @@ SHORT = 9  # characters of a commit's name, as git itself shortens it in a large
 
 
 def merge_text(found: ByRig, branches: Sequence[str], look: Look) -> str:
-    """One sentence, then the findings. `branches` are named as a part counts them."""
+    """One sentence, then the findings by rig. `branches` are named as a part counts them."""
     lines = [look.paint(look.text(merge_summary(found, branches)), "bold")]
-    for _, some in found:
+    for rig, some in found:
+        if some and len(found) > 1:
+            lines += ["", look.paint(f"{look.text(rig)}:", "bold")]
         for one in some:
             lines += ["", *_one(one, branches, look)]
     return "\n".join(lines) + "\n"
@@ -27,10 +29,13 @@ def merge_text(found: ByRig, branches: Sequence[str], look: Look) -> str:
 def merge_summary(found: ByRig, branches: Sequence[str]) -> str:
     """The merge in one sentence."""
     number = sum(len(some) for _, some in found)
+    rigs = sum(bool(some) for _, some in found)
     who = f"{', '.join(branches[:-1])} and {branches[-1]}"
+    alone = "neither of them has alone" if len(branches) == 2 else "none of them has alone"
     if not number:
-        return f"{who} go together in {count(len(found), 'rig')}: nothing is found that none of them has alone"
-    return f"{who} together: {count(number, 'finding')} that none of them has alone"
+        return f"{who} go together: nothing new is wrong in {count(len(found), 'rig')}"
+    where = f" in {count(rigs, 'rig')}" if rigs > 1 else ""
+    return f"{who} together: {count(number, 'finding')}{where} that {alone}"
 
 
 def _one(one: MergeFinding, branches: Sequence[str], look: Look) -> Iterator[str]:

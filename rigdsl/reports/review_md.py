@@ -11,7 +11,7 @@ from rigdsl.reports.review_runs import in_runs
 from rigdsl.reports.review_text import summary, unread_words
 from rigdsl.reports.review_words import change_words, differs, total_words
 from rigdsl.review import Review
-from rigdsl.review.handwork import Step
+from rigdsl.review.step import Step
 
 __all__ = ["LARGEST", "MARKER", "comment_words", "fitted", "review_md", "reviews_md"]
 

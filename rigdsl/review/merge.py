@@ -18,6 +18,7 @@ from rigdsl.text import Span
 
 __all__ = ["ByRig", "MergeFinding", "Part", "merge_findings"]
 
+ON = ("box", "model", "cable", "protocol")
 FEW = 3  # so many changes of a branch are named with a finding; more are counted
 
 
@@ -78,11 +79,16 @@ def _with_parts(finding: Finding, brought: Sequence[Review], rig: Rig, places: P
 
 
 def _names(finding: Finding, rig: Rig) -> tuple[Collection[str], Collection[str]]:
-    """The names that a finding is about, and those of what it only stands on: its box and that box's model."""
+    """The names that a finding is about, and those of what it stands on: box, model, cable, protocol."""
     subjects = re.split(r" -- |\+", finding.subject)
     near = {name for name in (finding.subject, *subjects, *finding.ports, *finding.silent) if name}
     box = rig.boxes.get(finding.box)
-    return near, {finding.box, box.model.name} - near if box else set()
+    links = [rig.links[name] for name in near if name in rig.links]
+    ends = [rig.group(port) for link in links for join in link.joins for port in join]
+    far = {finding.box, box.model.name} if box else set()
+    far |= {name for group in ends for name in group.protocols}
+    far |= {link.lead.cable.name for link in links if link.lead}
+    return near, far - near
 
 
 def _nearness(change: Change, near: Collection[str], far: Collection[str]) -> int:
@@ -93,7 +99,7 @@ def _nearness(change: Change, near: Collection[str], far: Collection[str]) -> in
         return 3
     if any(word in near for effect in change.effects for word in re.split(r"[\s,:;]+", effect)):
         return 2
-    return 1 if change.name in far and change.what in ("box", "model") else 0
+    return 1 if change.name in far and change.what in ON else 0
 
 
 def _texts(value: Any) -> Iterator[str]:

@@ -86,6 +86,14 @@ def review(old: Side, new: Side) -> Review:
         return Review(hung, more, come, went, _totals(old, new), unread)
 
 
+def _likely(found: Sequence[Change]) -> int | None:
+    """The cause of what hangs on no name: where all is one kind of change, or one box or zone came or went."""
+    if len({(change.kind, change.what) for change in found}) == 1:
+        return 0
+    carriers = [at for at, one in enumerate(found) if one.what in ("box", "zone") and one.kind in ("added", "removed")]
+    return carriers[0] if len(carriers) == 1 else None
+
+
 def _texts(side: Side) -> list[tuple[str, str]]:
     return sorted((source.path, source.text) for source in side.own)
 
@@ -100,10 +108,11 @@ def _hung(found: tuple[Change, ...], told: Sequence[Effect]) -> tuple[tuple[Chan
     for at, change in enumerate(found):
         for name in (change.name, change.old_name):
             by_name.setdefault(name, at) if name else None
+    likely = _likely(found)
     at_change: dict[int, list[str]] = {}
     more = []
     for effect in told:
-        cause = next((by_name[name] for name in effect.about if name in by_name), 0 if len(found) == 1 else None)
+        cause = next((by_name[name] for name in effect.about if name in by_name), likely)
         if cause is None:
             more.append(effect.words)
         else:

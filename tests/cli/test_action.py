@@ -227,6 +227,6 @@ def test_what_is_wrong_only_together_is_in_the_comment(runner: Runner, origin: R
     assert runner.run("compare", BASE=origin.git("rev-parse", "main").strip()).returncode == 0
     comment = runner.read("rigdsl-comment.md")
     assert comment.startswith(MARKER)
-    assert "that none of them has alone" in comment
+    assert "that neither of them has alone" in comment
     assert "source tpt added" in comment
     assert "source vl added" in comment

@@ -64,7 +64,7 @@ def test_one_socket_taken_by_both(branches: Path, run: Run) -> None:
     ran = run("compare", "--merge", "friday.rig", "--fail-on", "error")
     assert (ran.status, ran.err) == (1, "")
     lines = [line.strip() for line in ran.out.splitlines()]
-    assert lines[0] == "main and brass together: 1 finding that none of them has alone"
+    assert lines[0] == "main and brass together: 1 finding that neither of them has alone"
     assert "two plugs are meant for `SL.mic 3`: `gtr`, `hat` [port-taken]" in ran.out.replace(
         "`hat`, `gtr`", "`gtr`, `hat`"
     )
@@ -117,7 +117,7 @@ def test_what_goes_together(branches: Path, run: Run) -> None:
     merged(branches)
     ran = run("compare", "--merge", "--fail-on", "note")
     assert (ran.status, ran.err) == (0, "")
-    assert ran.out == "main and brass go together in 1 rig: nothing is found that none of them has alone\n"
+    assert ran.out == "main and brass go together: nothing new is wrong in 1 rig\n"
 
 
 def test_a_fault_that_a_branch_has_alone_is_not_of_the_merge(branches: Path, run: Run) -> None:
