@@ -81,7 +81,6 @@ def _merge(asked: Asked, path: str) -> int:
     if done.clashes:
         return _clashing(asked, done, form, (ours, theirs))
     write(Path(asked.ours), form.put(done.text()))
-    _tell_new(path, ours, theirs, done.text())
     return 0
 
 
@@ -117,15 +116,3 @@ def _shows_base() -> bool:
     """Whether the user wants to see between the marks what both sides came from."""
     style = subprocess.run(["git", "config", "--get", "merge.conflictStyle"], capture_output=True, check=False)
     return style.stdout.strip() in (b"diff3", b"zdiff3")
-
-
-def _tell_new(path: str, ours: str, theirs: str, both: str) -> None:
-    """What the two sides make wrong together; that this cannot be said costs no merge."""
-    from rigdsl.cli.git_recheck import new_together
-
-    try:
-        for line in new_together(path, ours, theirs, both):
-            notice(clean(line))
-    except Exception as fault:  # of a rule, or of files that are not there in the middle of a merge
-        why = f"{type(fault).__name__}: {fault}"
-        notice(clean(f"{path} is merged and not checked ({why}): `rigdsl check` tells what is wrong with it"))
