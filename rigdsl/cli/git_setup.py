@@ -141,10 +141,11 @@ def _hooked(clone: Clone) -> Iterator[str]:
         yield f"set: the hook `{hooks.NAME}`, so {hooks.EFFECT}"
     elif state == "foreign":
         path = _from(clone.top, hook.path)
-        there = f"`{path}` is not of this command and stays as it is"
-        elsewhere = f"`core.hooksPath` has git run `{path}`, which is not of this clone alone and is not written"
-        why = elsewhere if hook.data is None else there
-        yield f"not set: the hook `{hooks.NAME}`, so {hooks.WITHOUT}: {why}; add this line to it: {hooks.line(call)}"
+        why = f"`{path}` is not of this command and stays as it is; add this line to it"
+        if hook.data is None:
+            elsewhere = f"`core.hooksPath` has git run `{path}`, which is not of this clone alone and is not written"
+            why = f"{elsewhere}; make it, executable, with `#!/bin/sh` as its first line and this one below"
+        yield f"not set: the hook `{hooks.NAME}`, so {hooks.WITHOUT}: {why}: {hooks.line(call)}"
 
 
 def _from(top: Path, path: Path) -> str:

@@ -137,5 +137,5 @@ def test_a_folder_of_hooks_that_is_not_this_clone_s_is_left_alone(repo: Reposito
     repo.git("config", "core.hooksPath", "our hooks")
     (said,) = [line for line in run("git", "setup").out.splitlines() if "hook" in line]
     assert "`core.hooksPath` has git run `our hooks/post-merge`, which is not of this clone alone" in said
-    assert "add this line to it: git rev-parse" in said
+    assert "with `#!/bin/sh` as its first line and this one below: git rev-parse" in said
     assert not (repo.top / "our hooks").exists()
