@@ -3,6 +3,7 @@
 from rigdsl.branches.meaning import meaning
 from rigdsl.branches.merge import Marks, Merged, by_lines, merged
 from rigdsl.branches.patterns import HEADING, WORD
+from rigdsl.branches.unsettled import unsettled
 from rigdsl.branches.weave import Clash
 
-__all__ = ["HEADING", "WORD", "Clash", "Marks", "Merged", "by_lines", "meaning", "merged"]
+__all__ = ["HEADING", "WORD", "Clash", "Marks", "Merged", "by_lines", "meaning", "merged", "unsettled"]

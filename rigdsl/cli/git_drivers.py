@@ -11,14 +11,18 @@ from typing import NamedTuple
 
 from rigdsl.branches import HEADING, WORD
 
-__all__ = ["MEANING", "Setting", "program", "settings"]
+__all__ = ["AGAIN", "MEANING", "Setting", "program", "settings", "there"]
 
 MEANING = "diff.rigdsl.textconv"
 # The base, ours, theirs, the length of marks, the name of the file, and what the three are called.
 MERGE = "git merge -- %O %A %B %L %P %S %X %Y"
-# Where rigdsl is not there any more (126 and 127 are the shell's words for that), git would take our side alone for a
-# clash, without marks: its own merge of lines is better.
-ELSE = "{ s=$?; test $s -ne 126 && test $s -ne 127 && exit $s; git merge-file --marker-size=%L %A %O %B; }"
+# Where rigdsl is not there any more, git would take our side alone for a clash, without marks: its own merge of lines
+# is better. A backtick is a command to the shell, so none is in what is said.
+AGAIN = "rigdsl is not where it was: type 'rigdsl git setup' again"
+ELSE = (
+    f'echo "rigdsl: this file is merged line by line; {AGAIN}" >&2;'
+    " git merge-file --marker-size=%L -L ours -L base -L theirs %A %O %B"
+)
 
 
 class Setting(NamedTuple):
@@ -53,7 +57,7 @@ def settings(call: str, *, meaning: bool) -> list[Setting]:
         ),
         Setting(
             "merge.rigdsl.driver",
-            f"{call.replace('%', '%%')} {MERGE} || {ELSE}",
+            _driver(call),
             "`git merge` puts together what two branches say of different things",
             "two branches that add a source at one place clash",
         ),
@@ -65,6 +69,17 @@ def settings(call: str, *, meaning: bool) -> list[Setting]:
         "`git diff` shows the text of rigs",
     )
     return [*found, shown] if meaning else found
+
+
+def there(call: str) -> str:
+    """What ends well in a shell where rigdsl is still there, and says nothing."""
+    return f"{call} --version >/dev/null 2>&1"
+
+
+def _driver(call: str) -> str:
+    """The line that git runs for each file that both branches changed; a `%` in it is git's own, or stands twice."""
+    plain = call.replace("%", "%%")
+    return f"if {there(plain)}; then {plain} {MERGE}; else {ELSE}; fi"
 
 
 def program() -> str:

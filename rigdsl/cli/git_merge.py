@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import subprocess
+from collections.abc import Sequence
 from itertools import zip_longest
 from pathlib import Path
 from typing import NamedTuple
 
 import click
 
-from rigdsl.branches import Marks, Merged, by_lines, merged
+from rigdsl.branches import Marks, Merged, by_lines, merged, unsettled
 from rigdsl.branches.form import Form, of_three, taken_apart
 from rigdsl.cli.streams import notice, write
 from rigdsl.reports.look import clean
+from rigdsl.rig import Unread
+from rigdsl.rig.readers import decoded
+from rigdsl.syntax import parse
 
 __all__ = ["command"]
 
@@ -69,23 +73,24 @@ def _names(labels: tuple[str, ...]) -> list[str]:
 
 
 def _merge(asked: Asked, path: str) -> int:
-    cut = [taken_apart(Path(name).read_bytes()) for name in asked[:3]]
-    found = [one for one in cut if one is not None]
-    if len(found) < len(cut):
+    data = [Path(name).read_bytes() for name in asked[:3]]
+    found = [one for one in map(taken_apart, data) if one is not None]
+    if len(found) < len(data):
+        _tell_unread(path, asked.marks, data)
         return _as_git(asked)
     form = of_three(*[form for form, _ in found])
     base, ours, theirs = (text for _, text in found)
     done = merged(base, ours, theirs)
     if done is None:
+        _tell_unread(path, asked.marks, data)
         return _as_git(asked)
     if done.clashes:
-        return _clashing(asked, done, form, (ours, theirs))
+        return _clashing(asked, path, done, form, (ours, theirs))
     write(Path(asked.ours), form.put(done.text()))
-    _tell_new(path, ours, theirs, done.text())
     return 0
 
 
-def _clashing(asked: Asked, done: Merged, form: Form, sides: tuple[str, str]) -> int:
+def _clashing(asked: Asked, path: str, done: Merged, form: Form, sides: tuple[str, str]) -> int:
     """Where things clash by name and not line by line, git's own merge may be as good an answer."""
     plain = _merge_file(asked, "-p")
     apart = taken_apart(plain.stdout) if plain.returncode == 0 else None
@@ -93,7 +98,26 @@ def _clashing(asked: Asked, done: Merged, form: Form, sides: tuple[str, str]) ->
         write(Path(asked.ours), plain.stdout)
         return 0
     write(Path(asked.ours), form._replace(ended=True).put(done.text(asked.marks)))
+    notice(clean(f"{path}: {unsettled(done)}"))
     return CLASH
+
+
+def _tell_unread(path: str, marks: Marks, data: Sequence[bytes]) -> None:
+    """Why a file is merged line by line: on which side it cannot be read, and from which line on."""
+    sides = zip((marks.base, marks.ours, marks.theirs), data, strict=True)
+    told = (f"{why} on the side of `{name}`" for name, one in sides if (why := _unread(one)))
+    why = "; ".join(told) or "it is in doubt what became of what in it"
+    notice(clean(f"{path} is merged line by line: {why}"))
+
+
+def _unread(data: bytes) -> str:
+    text = decoded("", data)
+    if isinstance(text, Unread):
+        return "it is no text in UTF-8"
+    found = parse(text).findings
+    if found:
+        return f"line {found[0].place.from_position.line} cannot be read"
+    return "" if taken_apart(data) else "its lines end in several ways"
 
 
 def _as_git(asked: Asked) -> int:
@@ -117,15 +141,3 @@ def _shows_base() -> bool:
     """Whether the user wants to see between the marks what both sides came from."""
     style = subprocess.run(["git", "config", "--get", "merge.conflictStyle"], capture_output=True, check=False)
     return style.stdout.strip() in (b"diff3", b"zdiff3")
-
-
-def _tell_new(path: str, ours: str, theirs: str, both: str) -> None:
-    """What the two sides make wrong together; that this cannot be said costs no merge."""
-    from rigdsl.cli.git_recheck import new_together
-
-    try:
-        for line in new_together(path, ours, theirs, both):
-            notice(clean(line))
-    except Exception as fault:  # of a rule, or of files that are not there in the middle of a merge
-        why = f"{type(fault).__name__}: {fault}"
-        notice(clean(f"{path} is merged and not checked ({why}): `rigdsl check` tells what is wrong with it"))

@@ -11,6 +11,7 @@ from typing import NamedTuple
 import click
 
 from rigdsl.cli import git_attributes as attributes
+from rigdsl.cli import git_hook as hooks
 from rigdsl.cli.git_drivers import MEANING, Setting, program, settings
 from rigdsl.cli.streams import write
 from rigdsl.cli.trouble import Trouble
@@ -54,8 +55,9 @@ def command(meaning: bool | None, check: bool, undo: bool) -> int:
     """Set this clone of a git repository up for rigs, once.
 
     From then on `git diff` heads each stretch with the box, source or zone it is about, `git diff --word-diff` cuts
-    by sockets, lengths and labels, and `git merge` puts together what two branches say of different things. Nothing
-    but the list of attributes and the settings of this clone is written, and twice is the same as once.
+    by sockets, lengths and labels, and `git merge` puts together what two branches say of different things, and tells
+    what is wrong only together. Nothing but the list of attributes, the settings and the hook `post-merge` of this
+    clone is written, somebody else's hook is left alone, and twice is the same as once.
 
     Example: rigdsl git setup
     """
@@ -67,7 +69,7 @@ def command(meaning: bool | None, check: bool, undo: bool) -> int:
     done = list(_undone(clone) if undo else _set(clone, meaning))
     for line in done or ["nothing to take away" if undo else "all is set up already"]:
         click.echo(clean(line))
-    if done and not undo:
+    if not undo and _is_uncommitted(clone):
         click.echo(NEXT)
     return 0
 
@@ -82,6 +84,11 @@ def _clone() -> Clone:
     top = Path(found.stdout.decode("utf-8", "surrogateescape").removesuffix("\n"))
     file = top / FILE
     return Clone(top, file.read_bytes() if file.exists() else b"")
+
+
+def _is_uncommitted(clone: Clone) -> bool:
+    """Whether the list of attributes is not as the last commit has it."""
+    return bool(_git(clone.top, "status", "--porcelain", "--", FILE).stdout)
 
 
 def _git(folder: Path, *words: str) -> subprocess.CompletedProcess[bytes]:
@@ -100,6 +107,10 @@ def _told_missing(clone: Clone, meaning: bool | None) -> int:
         there = clone.get(setting.key)
         if there != setting.value:
             missing.append(f"{'not set' if there is None else 'set otherwise'}: {setting.key}, so {setting.without}")
+    state = hooks.hook_of(clone.top).state(program())
+    if state not in ("ours", "told"):
+        how = "set otherwise" if state == "old" else "not set"
+        missing.append(f"{how}: the hook `{hooks.NAME}`, so {hooks.WITHOUT}")
     for line in missing:
         click.echo(clean(line))
     click.echo("to mend it: rigdsl git setup" if missing else "all is set up")
@@ -118,6 +129,29 @@ def _set(clone: Clone, meaning: bool | None) -> Iterator[str]:
     if meaning is False and clone.get(MEANING) is not None:
         clone.put("--unset-all", MEANING)
         yield f"taken away: {MEANING}, so `git diff` shows the text of rigs"
+    yield from _hooked(clone)
+
+
+def _hooked(clone: Clone) -> Iterator[str]:
+    """The hook, where it is ours to write; else what to do."""
+    hook, call = hooks.hook_of(clone.top), program()
+    state = hook.state(call)
+    if state in ("free", "old"):
+        hook.put(call)
+        yield f"set: the hook `{hooks.NAME}`, so {hooks.EFFECT}"
+    elif state == "foreign":
+        path = _from(clone.top, hook.path)
+        why = f"`{path}` is not of this command and stays as it is; add this line to it"
+        if hook.data is None:
+            elsewhere = f"`core.hooksPath` has git run `{path}`, which is not of this clone alone and is not written"
+            why = f"{elsewhere}; make it, executable, with `#!/bin/sh` as its first line and this one below"
+        yield f"not set: the hook `{hooks.NAME}`, so {hooks.WITHOUT}: {why}: {hooks.line(call)}"
+
+
+def _from(top: Path, path: Path) -> str:
+    real = Path(os.path.realpath(path))
+    inside = real.is_relative_to(os.path.realpath(top))
+    return (real.relative_to(os.path.realpath(top)) if inside else path).as_posix()
 
 
 def _undone(clone: Clone) -> Iterator[str]:
@@ -133,3 +167,7 @@ def _undone(clone: Clone) -> Iterator[str]:
         if clone.get(setting.key) is not None:
             clone.put("--unset-all", setting.key)
             yield f"taken away: {setting.key}"
+    hook = hooks.hook_of(clone.top)
+    if hook.is_ours:
+        hook.path.unlink()
+        yield f"taken away: the hook `{hooks.NAME}`"

@@ -156,7 +156,8 @@ def entries(paths: Sequence[str], config: Config) -> list[Entry]:
             left_out = left_out or bool(inside)
             inside = [one for one in inside if any(fits(config.within(one), pattern) for pattern in config.rigs)]
         for entry in map(_entry, inside):
-            _require(entry)
+            if not os.path.isdir(path):  # one of a folder may be a link to nothing: that is told, and costs no other
+                _require(entry)
             found.setdefault(entry.reader.same(entry.path), entry)
     if not found and not left_out:
         raise Trouble(NO_RIG)

@@ -25,6 +25,10 @@ from rigdsl.text import Source
 __all__ = ["command"]
 
 
+ENDING = ".rig"
+CHANGES = 1  # what one file comes to that would be set otherwise
+
+
 class Opened(NamedTuple):
     """A file as it is: its bytes, and the text in them or why there is none."""
 
@@ -62,6 +66,8 @@ def command(paths: tuple[str, ...], check: bool, diff: bool, lines: str | None) 
     statuses = [_one(file, wanted) for file in files]
     if not any(statuses) and not diff and STDIN not in paths:
         click.echo(f"nothing to tidy in {counted([(len(statuses), 'file')]) or 'no file'}")
+    elif check and not diff and CHANGES in statuses and STDIN not in paths:
+        click.echo("to mend it: `rigdsl tidy`")
     return _ended(statuses, check or diff)
 
 
@@ -92,6 +98,9 @@ def _stdin(paths: Sequence[str]) -> Iterator[Opened]:
 
 def _files(paths: Sequence[str]) -> Iterator[Opened]:
     """The files that the paths mean; of folders only what lies in their project, whatever links lead out of it."""
+    for path in paths:
+        if os.path.isfile(path) and not path.endswith(ENDING):
+            raise Trouble(f"`{clean(path)}` is no rig file and stays as it is: their names end in `{ENDING}`")
     named = {os.path.realpath(path) for path in paths if not os.path.isdir(path)}
     folders = [path for path in paths or [os.curdir] if os.path.isdir(path)]
     roots = {project_root(os.path.join(folder, STDIN)) for folder in folders}
@@ -104,7 +113,8 @@ def _files(paths: Sequence[str]) -> Iterator[Opened]:
 def _opened(entry: Entry) -> Opened:
     text = entry.reader.read(entry.path)
     if isinstance(text, Unread):
-        return Opened(entry.path, b"", text)
+        gone = Unread(text.rule, f"`{entry.path}` leads to a file that is not there", "take the link away")
+        return Opened(entry.path, b"", gone if os.path.islink(entry.path) and text.rule == "file-missing" else text)
     data = Path(entry.path).read_bytes()
     return Opened(entry.path, data, decoded(entry.path, data))
 
@@ -126,8 +136,14 @@ def _one(file: Opened, wanted: Wanted) -> int:
         return CANNOT
     _tell_left(file, done)
     data = _form(file, done, wanted)
-    _put(file, data, wanted)
-    return int(data != file.data)
+    try:
+        _put(file, data, wanted)
+    except BrokenPipeError:  # whoever reads what is shown has seen enough
+        raise
+    except OSError as trouble:  # the other files are set all the same
+        notice(clean(f"`{file.path}` stays as it is: {(trouble.strerror or str(trouble)).lower()}"))
+        return CANNOT
+    return CHANGES if data != file.data else 0
 
 
 def _require_lines(text: Source, lines: Lines | None) -> None:

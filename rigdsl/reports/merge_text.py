@@ -32,6 +32,8 @@ def merge_summary(found: ByRig, branches: Sequence[str]) -> str:
     rigs = sum(bool(some) for _, some in found)
     who = f"{', '.join(branches[:-1])} and {branches[-1]}"
     alone = "neither of them has alone" if len(branches) == 2 else "none of them has alone"
+    if not found:
+        return f"{who}: there is no rig in it"
     if not number:
         return f"{who} go together: nothing new is wrong in {count(len(found), 'rig')}"
     where = f" in {count(rigs, 'rig')}" if rigs > 1 else ""

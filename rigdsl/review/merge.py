@@ -82,10 +82,10 @@ def _names(finding: Finding, rig: Rig) -> tuple[Collection[str], Collection[str]
     """The names that a finding is about, and those of what it stands on: box, model, cable, protocol."""
     subjects = re.split(r" -- |\+", finding.subject)
     near = {name for name in (finding.subject, *subjects, *finding.ports, *finding.silent) if name}
-    box = rig.boxes.get(finding.box)
+    boxes = {finding.box, *(name.partition(".")[0] for name in near)} & rig.boxes.keys()
     links = [rig.links[name] for name in near if name in rig.links]
     ends = [rig.group(port) for link in links for join in link.joins for port in join]
-    far = {finding.box, box.model.name} if box else set()
+    far = {*boxes, *(rig.boxes[box].model.name for box in boxes)}
     far |= {name for group in ends for name in group.protocols}
     far |= {link.lead.cable.name for link in links if link.lead}
     return near, far - near

@@ -11,7 +11,7 @@ from rigdsl.syntax.trouble import Trouble, opener
 from rigdsl.syntax.walk import Actions, Stuck, walk
 from rigdsl.text import Source, Span
 
-__all__ = ["in_pieces"]
+__all__ = ["MOST_FINDINGS", "broken", "in_pieces"]
 
 # Past these a file is not a rig with mistakes in it but something else.
 MOST_FINDINGS = 200
@@ -21,19 +21,22 @@ MOST_LINES_MENDED = 8
 NAMING = {"zone", "box", "link", "source", "output", "supply", "cable", "protocol", "model"}
 
 
-def in_pieces(source: Source, rules: Actions) -> tuple[tuple[Statement, ...], tuple[Finding, ...]]:
-    """The statements of a source that does not read as a whole, and what is wrong with the others."""
+def in_pieces(source: Source, text: str, rules: Actions) -> tuple[tuple[Statement, ...], tuple[Finding, ...]]:
+    """The statements of a text that does not read as a whole, and what is wrong with the others.
+
+    The text has the offsets of its source.
+    """
     statements: list[Statement] = []
     findings: list[Finding] = []
-    broken = 0
-    for piece in pieces(source.text):
-        if broken >= MOST_BROKEN:
-            statements.append(Broken(None, None, Span(source, piece.tokens[0].start, len(source.text))))
+    count = 0
+    for piece in pieces(text):
+        if count >= MOST_BROKEN:
+            statements.append(Broken(None, None, Span(source, piece.tokens[0].start, len(text))))
             break
         read, found = _read(source, piece, rules, len(findings) < MOST_FINDINGS)
         statements += read
         findings += found
-        broken += any(isinstance(statement, Broken) for statement in read)
+        count += any(isinstance(statement, Broken) for statement in read)
     if len(findings) >= MOST_FINDINGS:
         del findings[MOST_FINDINGS:]
         findings.append(and_more(findings[-1]))
@@ -50,7 +53,7 @@ def _read(source: Source, piece: Piece, rules: Actions, tell: bool) -> tuple[lis
     for _ in range(MOST_LINES_MENDED):
         result = walk(tokens, rules)
         if not isinstance(result, Stuck):
-            return list(result) if complete else [_broken(source, piece.tokens)], findings
+            return list(result) if complete else [broken(source, piece.tokens)], findings
         at = next((index for index, token in enumerate(tokens) if token is result.token), len(tokens))
         repair = mended(tokens, at)
         if tell and not piece.unclosed:
@@ -60,7 +63,7 @@ def _read(source: Source, piece: Piece, rules: Actions, tell: bool) -> tuple[lis
             break
         tokens = repair.tokens
         complete = complete and repair.lost != "whole"
-    return [_broken(source, piece.tokens)], findings
+    return [broken(source, piece.tokens)], findings
 
 
 def _ended_early(
@@ -71,10 +74,11 @@ def _ended_early(
     result = walk([token for token in tokens if token is not early], rules) if opened == 1 else Stuck(None, ())
     lost = "statement" if isinstance(result, Stuck) else "nothing"
     findings = [early_end(source, tokens, early, lost)] if tell else []
-    return [_broken(source, tokens)] if isinstance(result, Stuck) else list(result), findings
+    return [broken(source, tokens)] if isinstance(result, Stuck) else list(result), findings
 
 
-def _broken(source: Source, tokens: list[Token]) -> Broken:
+def broken(source: Source, tokens: list[Token]) -> Broken:
+    """A statement that is lost: its first word and its name, as far as they can be told."""
     first = tokens[0]
     word = _word(source, first) if first.text[0].isalpha() else None
     name = None

@@ -11,7 +11,8 @@ from collections.abc import Collection, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from rigdsl.syntax.layout import Row, ended, rows
-from rigdsl.syntax.parse import no_collector
+from rigdsl.syntax.marks import clashes
+from rigdsl.syntax.parse import MARKS, no_collector
 from rigdsl.syntax.recover import Piece, pieces
 from rigdsl.syntax.tokens import SILENT, Token, headed, tokens
 from rigdsl.syntax.walk import Action, Actions, Stuck, actions, walk
@@ -20,6 +21,7 @@ from rigdsl.text import Source
 __all__ = ["Lines", "Tidied", "tidy"]
 
 OTHER = "laid out anew it would not say the same"
+UNSETTLED = "the merge is not settled in it"
 UNSTABLE = "laid out twice it would not be the same as once"
 
 
@@ -55,6 +57,8 @@ class _Plain:
 
 def tidy(source: Source, lines: Lines | None = None) -> Tidied:
     """A text in the one layout, all of it or some lines. Where `doubt` says something, the text is to be left alone."""
+    if MARKS in source.text and (left := len(clashes(source.text))):
+        return Tidied(source.text, left, UNSETTLED)
     rules = actions(_Plain())
     with no_collector():
         found = tokens(source)

@@ -78,3 +78,16 @@ def test_the_meaning_of_a_file(repo: Repository, run: Run) -> None:
     assert run("git", "meaning", "--", "-odd name.rig").out == "clock DESK\n"
     assert run("git", "meaning", "none.rig").err == "rigdsl: there is no file `none.rig`\n"
     assert run("git", "meaning", ".").status == 2
+
+
+def test_the_meaning_of_standard_input(repo: Repository, run: Run) -> None:
+    assert run("git", "meaning", "-", stdin="clock   DESK\n").out == "clock DESK\n"
+
+
+def test_why_a_file_is_shown_as_it_is(repo: Repository, run: Run) -> None:
+    said = run("git", "meaning", "-", stdin="clock DESK\nbox SL\n")
+    assert (said.status, said.out) == (0, "clock DESK\nbox SL\n")
+    assert said.err.startswith("rigdsl: `-` is shown as it is: line 2 cannot be read: `is` and the model are missing\n")
+    assert said.err.count("\n") == 1
+    Path("null.rig").write_bytes(b"zone \0\n")
+    assert run("git", "meaning", "null.rig").err == "rigdsl: `null.rig` is shown as it is: `null.rig` is no text file\n"

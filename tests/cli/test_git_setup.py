@@ -30,21 +30,35 @@ def test_it_says_line_by_line_what_it_did(repo: Repository, run: Run) -> None:
     assert (done.status, done.err) == (0, "")
     lines = done.out.splitlines()
     assert lines[0] == f"added to .gitattributes: `{LINE}`"
-    assert [line.split(",")[0] for line in lines[1:5]] == [
+    assert [line.split(",")[0] for line in lines[1:6]] == [
         "set: diff.rigdsl.xfuncname",
         "set: diff.rigdsl.wordRegex",
         "set: merge.rigdsl.name",
         "set: merge.rigdsl.driver",
+        "set: the hook `post-merge`",
     ]
-    assert lines[5].startswith("next: commit .gitattributes")
+    assert lines[6].startswith("next: commit .gitattributes")
     assert repo.read(".gitattributes").splitlines()[-1] == LINE
 
 
 def test_twice_is_the_same_as_once(repo: Repository, run: Run) -> None:
     run("git", "setup", "--meaning")
-    before = repo.read(".gitattributes"), repo.read(".git/config")
+    files = ".gitattributes", ".git/config", ".git/hooks/post-merge"
+    before = [repo.read(file) for file in files]
+    assert [line.partition(",")[0] for line in run("git", "setup").out.splitlines()] == [
+        "all is set up already",
+        "next: commit .gitattributes",
+    ]
+    assert [repo.read(file) for file in files] == before
+
+
+def test_what_is_next_is_said_until_the_list_is_committed(repo: Repository, run: Run) -> None:
+    run("git", "setup")
+    repo.git("add", "--all")
+    assert "\nnext: commit .gitattributes, it holds for everybody" in run("git", "setup").out
+    repo.git("commit", "--quiet", "-m", "set up")
     assert run("git", "setup").out == "all is set up already\n"
-    assert (repo.read(".gitattributes"), repo.read(".git/config")) == before
+    assert len(run("git", "setup", "--meaning").out.splitlines()) == 1
 
 
 def test_check_writes_nothing_and_tells_what_is_missing(repo: Repository, run: Run) -> None:

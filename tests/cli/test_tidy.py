@@ -16,6 +16,8 @@ from tests.conftest import Run
 LOOSE = 'rig   "Lantern Hall"\n\n\nzone wing # the left one\nstock xlr 10m x 4'
 TIDY = 'rig "Lantern Hall"\n\nzone wing  # the left one\nstock xlr 10 m x 4\n'
 
+TOLD = "not tidy: gear/house.rig\nnot tidy: show.rig\nto mend it: `rigdsl tidy`\n"
+
 
 @pytest.fixture
 def project(folder: Path) -> Path:
@@ -43,13 +45,13 @@ def test_a_whole_project(project: Path, run: Run) -> None:
 
 def test_the_whole_project_is_all_of_it_whatever_rig_toml_checks(project: Path, run: Run) -> None:
     (project / "rig.toml").write_text('[project]\nrigs = ["good.rig"]\n')
-    assert run("tidy", "--check").out == "not tidy: gear/house.rig\nnot tidy: show.rig\n"
+    assert run("tidy", "--check").out == TOLD
 
 
 def test_check_names_and_writes_nothing(project: Path, run: Run) -> None:
     before = texts(project)
     ran = run("tidy", "--check")
-    assert (ran.status, ran.out, ran.err) == (1, "not tidy: gear/house.rig\nnot tidy: show.rig\n", "")
+    assert (ran.status, ran.out, ran.err) == (1, TOLD, "")
     assert texts(project) == before
     good = run("tidy", "--check", "good.rig")
     assert (good.status, good.out) == (0, "nothing to tidy in 1 file\n")
@@ -98,6 +100,8 @@ def test_some_lines(project: Path, run: Run) -> None:
     ("arguments", "said"),
     [
         (["nowhere.rig"], "there is no file `nowhere.rig`"),
+        (["show.rig", "notes.txt"], "`notes.txt` is no rig file and stays as it is: their names end in `.rig`"),
+        (["rig.toml"], "`rig.toml` is no rig file and stays as it is: their names end in `.rig`"),
         (["-", "show.rig"], "`-` is standard input, and goes to standard output: it stands alone"),
         (["--lines", "1-2"], "`--lines` is for one file: name it"),
         (["show.rig", "good.rig", "--lines", "1-2"], "`--lines` is for one file: name it"),
@@ -135,6 +139,40 @@ def test_a_file_that_is_no_text_is_told_and_the_others_are_set(project: Path, ru
         "rigdsl: `gear/house.rig` is not in UTF-8: line 1 has a character in another encoding;"
         " save it as UTF-8 in your text editor\n"
     )
+
+
+@pytest.mark.skipif(os.name == "nt", reason="links are those of Unix")
+def test_a_link_to_nothing_is_told_and_the_others_are_set(project: Path, run: Run) -> None:
+    (project / "gear" / "late.rig").symlink_to("nothing.rig")
+    ran = run("tidy", "gear")
+    assert (ran.status, ran.out) == (2, "tidied: gear/house.rig\n")
+    assert ran.err == "rigdsl: `gear/late.rig` leads to a file that is not there; take the link away\n"
+
+
+def test_a_file_that_cannot_be_written_is_told_and_the_others_are_set(
+    project: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuses(path: Path, data: bytes) -> None:
+        if path.name == "house.rig":
+            raise PermissionError(13, "Permission denied", str(path))
+        path.write_bytes(data)
+
+    monkeypatch.setattr(tidying, "write", refuses)
+    ran = run("tidy")
+    assert (ran.status, ran.out) == (2, "tidied: show.rig\n")
+    assert ran.err == "rigdsl: `gear/house.rig` stays as it is: permission denied\n"
+
+
+def test_a_file_with_an_unsettled_merge_is_left_alone(project: Path, run: Run) -> None:
+    text = "<<<<<<< ours\nclock   A\n=======\nclock  B\n>>>>>>> theirs\n"
+    (project / "show.rig").write_text(text)
+    ran = run("tidy", "show.rig")
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err == (
+        "rigdsl: `show.rig` stays as it is: the merge is not settled in it;"
+        " mend first what cannot be read in it, as `rigdsl check` tells\n"
+    )
+    assert (project / "show.rig").read_text() == text
 
 
 def test_a_layout_that_goes_wrong_is_not_written(project: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:

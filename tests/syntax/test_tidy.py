@@ -259,11 +259,6 @@ def test_a_line_has_one_layout(statement: str) -> None:
         ('zone a "x\n  y"  at\nclock  D', 'zone a "x\n  y"  at\nclock D\n', 1),
         ("clock  D }\n clock  E", "clock  D }\nclock E\n", 1),
         ("zone a at (1,\n    2) m\nclock  D", "zone a at (1,\n    2) m\nclock D\n", 1),
-        (
-            "<<<<<<<  mine\nclock  D\n=======\nclock  E\n>>>>>>>",
-            "<<<<<<<  mine\nclock D\n=======\nclock E\n>>>>>>>\n",
-            3,
-        ),
         ("oops  {\n# in it\n   }\n   # below\nclock  D", "oops  {\n# in it\n   }\n# below\nclock D\n", 1),
         ("x  =  1; cable c {\n a\n   }", "x  =  1; cable c {\n a\n   }\n", 1),
     ],
