@@ -6,7 +6,7 @@ import os
 import subprocess
 from pathlib import Path
 
-__all__ = ["git", "said", "top_of"]
+__all__ = ["git", "said", "top_of", "why_none"]
 
 LIMIT_S = 60.0
 # A repository's own settings may name programs; none of what is asked here needs one of these.
@@ -26,6 +26,17 @@ def git(folder: Path | str, *words: str) -> bytes | None:
 def said(folder: Path | str, *words: str) -> str:
     """The same as text, without the blanks around it; empty where it is nothing."""
     return (git(folder, *words) or b"").decode("utf-8", "replace").strip()
+
+
+def why_none(folder: Path | str) -> str:
+    """Why git finds no repository at a folder, in its own words where it has a reason; empty where there is none."""
+    command = ["git", "-C", str(folder), *QUIET, "rev-parse", "--show-toplevel"]
+    try:
+        done = subprocess.run(command, capture_output=True, timeout=LIMIT_S, check=False)
+    except (OSError, subprocess.TimeoutExpired):
+        return "git is not installed, or does not answer"
+    reason = done.stderr.decode("utf-8", "replace").strip().split("\n")[0].removeprefix("fatal: ")
+    return "" if "not a git repository" in reason else reason
 
 
 def top_of(root: Path) -> Path | None:

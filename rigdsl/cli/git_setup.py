@@ -12,6 +12,7 @@ import click
 
 from rigdsl.cli import git_attributes as attributes
 from rigdsl.cli import git_hook as hooks
+from rigdsl.cli.git_calls import top_of, why_none
 from rigdsl.cli.git_drivers import MEANING, Setting, program, settings
 from rigdsl.cli.streams import write
 from rigdsl.cli.trouble import Trouble
@@ -75,14 +76,16 @@ def command(meaning: bool | None, check: bool, undo: bool) -> int:
 
 
 def _clone() -> Clone:
-    try:
-        found = _git(Path(os.curdir), "rev-parse", "--show-toplevel")
-    except FileNotFoundError:
-        raise Trouble("there is no git here: install it, and try again") from None
-    if found.returncode:
-        raise Trouble("there is no git repository here with files to work on: `git init` makes one")
-    top = Path(found.stdout.decode("utf-8", "surrogateescape").removesuffix("\n"))
+    here = Path(os.curdir)
+    top = top_of(here)
+    if top is None:
+        why = why_none(here)
+        raise Trouble(why or "there is no git repository here with files to work on: `git init` makes one")
     file = top / FILE
+    if file.is_symlink():
+        raise Trouble(
+            f"`{FILE}` is a link to `{os.readlink(file)}`, and git reads no link there: put a file in its place"
+        )
     return Clone(top, file.read_bytes() if file.exists() else b"")
 
 

@@ -9,7 +9,7 @@ from functools import cached_property
 from pathlib import Path
 
 from rigdsl.cli.commits import CommitReader, commit_of
-from rigdsl.cli.git_calls import git, said, top_of
+from rigdsl.cli.git_calls import git, said, top_of, why_none
 from rigdsl.cli.reading import entries, one
 from rigdsl.cli.trouble import Trouble
 from rigdsl.config import Config, config_of
@@ -107,7 +107,9 @@ def _in_git(revisions: Sequence[str], rig: str, packs: Packs) -> Iterator[Pair]:
     folder = top_of(root)
     if folder is None:
         missing = f"there is no file or folder `{revisions[0]}`"
-        raise Trouble(f"{missing}, and no git repository here that could have a commit of that name")
+        why = why_none(root)
+        reason = f"git cannot be asked for a commit: {why}" if why else ""
+        raise Trouble(f"{missing}, and {reason or 'no git repository here that could have a commit of that name'}")
     commits = [commit_of(folder, revision) for revision in revisions]
     config = config_of(root, packs)
     readers: list[Reader] = [CommitReader(folder, commit, Path(os.path.realpath(root))) for commit in commits]

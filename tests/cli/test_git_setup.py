@@ -178,3 +178,13 @@ def test_the_parts_of_the_command_are_listed_and_a_misspelt_one_is_told(run: Run
     assert "rigdsl git setup [OPTIONS]" in run("git", "setup", "--help").out
     said = "there is no command `setap`; there is a command with a similar name: `setup`"
     assert run("git", "setap").err == f"rigdsl: {said}\n"
+
+
+def test_a_link_in_the_place_of_the_list_is_not_followed(repo: Repository, run: Run) -> None:
+    other = repo.top.parent / "other"
+    other.write_text("mine\n")
+    (repo.top / ".gitattributes").symlink_to(other)
+    ran = run("git", "setup")
+    assert (ran.status, ran.out) == (2, "")
+    assert "`.gitattributes` is a link to" in ran.err
+    assert other.read_text() == "mine\n"
