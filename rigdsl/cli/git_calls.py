@@ -33,8 +33,10 @@ def why_none(folder: Path | str) -> str:
     command = ["git", "-C", str(folder), *QUIET, "rev-parse", "--show-toplevel"]
     try:
         done = subprocess.run(command, capture_output=True, timeout=LIMIT_S, check=False)
-    except (OSError, subprocess.TimeoutExpired):
-        return "git is not installed, or does not answer"
+    except OSError:
+        return "there is no git here: install it, and try again"
+    except subprocess.TimeoutExpired:
+        return "git does not answer"
     reason = done.stderr.decode("utf-8", "replace").strip().split("\n")[0].removeprefix("fatal: ")
     return "" if "not a git repository" in reason else reason
 
