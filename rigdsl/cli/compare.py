@@ -135,7 +135,9 @@ def _made(pairs: Sequence[Pair], form: str, looked_at: int) -> bytes:
         one_rig = pairs[0].review if looked_at == 1 else None
         return review_json(one_rig) if one_rig else reviews_json([(pair.title, pair.review) for pair in pairs])
     if form == "changeover":
-        sheets = (_changeover(pair.old, pair.new) for pair in pairs if pair.old and pair.new)
+        sheets = [_changeover(pair.old, pair.new) for pair in pairs if pair.old and pair.new]
+        if pairs and not sheets:
+            raise Trouble("a changeover is from one act to the next, and here is no rig that both states have")
         return "\n".join(sheets).encode("utf-8", "replace")
     if form == "md":
         from rigdsl.reports.review_md import review_md, reviews_md

@@ -85,14 +85,17 @@ def command(
 
 def _there(show: Show, after: str | None, packs: Packs) -> dict[str, Paper]:
     """All papers by their names: ours first, then those of packs; the changeover where there is an act before."""
-    ours = {**PAPERS, **({} if after is None else {CHANGEOVER: _changeover(show, one(after, packs))})}
+    ours = {**PAPERS, **({} if after is None else {CHANGEOVER: _changeover(show, after, packs)})}
     theirs = {name: paper for name, paper in sorted(show.packs.papers.items()) if name not in ours}
     return {**ours, **theirs}
 
 
-def _changeover(show: Show, before: Show) -> Paper:
+def _changeover(show: Show, after: str, packs: Packs) -> Paper:
     from rigdsl.review.changeover import changeover_paper
 
+    before = one(after, packs)
+    if not before.is_rig:
+        raise Trouble(f"`{after}` has no `rig` head: a changeover is from one act to the next, and both are rigs")
     return changeover_paper(before.side, show.side)
 
 

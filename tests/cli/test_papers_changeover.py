@@ -70,3 +70,4 @@ def test_trouble(acts: Path, run: Run) -> None:
     assert (ran.status, ran.out) == (2, "")
     assert "name the act before with `--after act-1.rig`" in ran.err
     assert run("papers", "act-2.rig", "--after", "nowhere.rig").status == 2
+    assert "`gear.rig` has no `rig` head" in run("papers", "act-2.rig", "--after", "gear.rig").err
