@@ -1,7 +1,8 @@
 """Which part of a changed text is which part of the one it came from.
 
 By name first. Between those that kept their order, remarks and blank lines are held against each other as lines, and
-of what is left over the likest of one kind are one that was changed.
+of what is left over the likest of one kind are one that was changed. Last, what is gone may have been moved and
+changed: it is looked for in the whole text.
 """
 
 from __future__ import annotations
@@ -12,15 +13,11 @@ from collections.abc import Collection, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from rigdsl.branches.parts import BLANK, Key, Part, words
+from rigdsl.branches.likeness import MOST_PAIRS, TooMuchError, likest, moved
+from rigdsl.branches.naming import Key
+from rigdsl.branches.parts import BLANK, Part
 
-__all__ = ["Known", "TooMuchError", "by_key", "known", "unmoved"]
-
-MOST_PAIRS = 250_000  # that are held against each other between two statements
-
-
-class TooMuchError(Exception):
-    """Two texts have so little in common that what became of what is anybody's guess."""
+__all__ = ["Known", "by_key", "known", "unmoved"]
 
 
 class Known(NamedTuple):
@@ -52,11 +49,35 @@ def known(base: Sequence[Part], side: Sequence[Part], added: Collection[Key]) ->
         at |= lines
         taken |= set(lines.values())
         new = [one for one in news if one not in taken and side[one].key not in added]
-        at |= _changed(base, side, [old for old in olds if old not in at], new)
+        at |= likest(base, side, [old for old in olds if old not in at], new)
+    at |= _elsewhere(base, side, at, added)
     was: list[int | None] = [None] * len(side)
     for old, now in at.items():
         was[now] = old
     return Known(tuple(was), at, unmoved([old for old in was if old is not None]))
+
+
+def _elsewhere(
+    base: Sequence[Part], side: Sequence[Part], at: dict[int, int], added: Collection[Key]
+) -> dict[int, int]:
+    """What is gone from its place and stands at another one, the same remark first."""
+    taken = set(at.values())
+    gone = [old for old, part in enumerate(base) if old not in at and part.key != BLANK]
+    new = [one for one, part in enumerate(side) if one not in taken and part.key != BLANK and part.key not in added]
+    if not gone or not new:
+        return {}
+    places: dict[str, list[int]] = {}
+    for one in reversed(new):
+        if side[one].is_gap:
+            places.setdefault(side[one].text.strip(), []).append(one)
+    found = {}
+    for old in gone:
+        same = places.get(base[old].text.strip()) if base[old].is_gap else None
+        if same:
+            found[old] = same.pop()
+    taken = set(found.values())
+    rest = [old for old in gone if old not in found], [one for one in new if one not in taken]
+    return found | moved(base, side, *rest)
 
 
 def unmoved(order: Sequence[int]) -> frozenset[int]:
@@ -101,33 +122,3 @@ def _lines(base: Sequence[Part], side: Sequence[Part], olds: range, news: range)
     texts = [base[old].text for old in before], [side[new].text for new in after]
     blocks = SequenceMatcher(None, *texts, autojunk=False).get_matching_blocks()
     return {before[one + step]: after[other + step] for one, other, size in blocks for step in range(size)}
-
-
-def _changed(base: Sequence[Part], side: Sequence[Part], gone: Sequence[int], new: Sequence[int]) -> dict[int, int]:
-    """What is gone and what came in its place, the likest first."""
-    if len(gone) * len(new) > MOST_PAIRS:
-        raise TooMuchError
-    bags = {("old", old): Counter(_bag(base[old])) for old in gone}
-    bags |= {("new", one): Counter(_bag(side[one])) for one in new}
-    pairs = [
-        (-_alike(bags["old", old], bags["new", one]), old, one)
-        for old in gone
-        for one in new
-        if base[old].key[0] == side[one].key[0] and base[old].key != BLANK
-    ]
-    at: dict[int, int] = {}
-    taken: set[int] = set()
-    for _, old, one in sorted(pairs):
-        if old not in at and one not in taken:
-            at[old] = one
-            taken.add(one)
-    return at
-
-
-def _bag(part: Part) -> Sequence[str]:
-    return part.text.split() if part.is_gap else words(part.text)
-
-
-def _alike(one: Counter[str], other: Counter[str]) -> float:
-    """How alike two bags of words are, from 0 to 1."""
-    return 2 * (one & other).total() / max(1, one.total() + other.total())
