@@ -7,6 +7,7 @@ both where it is about different facts, and is a clash where it is about the sam
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from rigdsl.branches.likeness import TooMuchError
@@ -75,16 +76,20 @@ def _cut(text: str) -> list[Part] | None:
 
 def _twice(text: str, base: str, ours: str, theirs: str) -> Merged | None:
     """A merge in which something is named more often than on either side: the last to name it is left to a person."""
-    parts, too_often = _cut(text), _too_often(text, ours, theirs)
-    last = max(
-        (at for at, part in enumerate(parts or ()) if not too_often.isdisjoint(all_names(part.nodes))), default=-1
-    )
-    if parts is None or last < 0:
+    parts, too_often = _cut(text) or [], _too_often(text, ours, theirs)
+    found = [at for at, part in enumerate(parts) if not too_often.isdisjoint(all_names(part.nodes))]
+    if not found:
         return None
-    found = [{part.key: part.text for part in _cut(one) or ()}.get(parts[last].key, "") for one in (base, ours, theirs)]
-    clash = Clash(*found) if any(found[1:]) else Clash("", parts[last].text, "")
-    texts = [part.text for part in parts]
-    return Merged(("".join(texts[:last]), clash, "".join(texts[last + 1 :])))
+    at, texts = found[-1], [part.text for part in parts]
+    sides = [_one_with(_cut(one) or [], parts[at], too_often) for one in (base, ours, theirs)]
+    clash = Clash(*sides) if any(sides[1:]) else Clash("", texts[at], "")
+    return Merged(("".join(texts[:at]), clash, "".join(texts[at + 1 :])))
+
+
+def _one_with(side: Sequence[Part], part: Part, besides: set[Key]) -> str:
+    """The text of a part that gives one of the names of another part, or is just like it; nothing if there is none."""
+    names = set(all_names(part.nodes)) - besides
+    return next((one.text for one in side if one.key == part.key or not names.isdisjoint(all_names(one.nodes))), "")
 
 
 def by_lines(done: Merged, lines: str, ours: str, theirs: str) -> bool:

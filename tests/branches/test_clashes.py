@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rigdsl.branches import Clash, Marks, merged
-from tests.branches.night import BASS, KICK, NOTE, PATCH, RIG, TPT, VL, Edits, edited, put_together
+from tests.branches.night import BASS, KICK, LINK, NOTE, PATCH, RIG, TPT, VL, Edits, edited, put_together
 
 CLASHES: dict[str, tuple[Edits, Edits, tuple[Clash, ...]]] = {
     "one socket": (
@@ -48,6 +48,46 @@ CLASHES: dict[str, tuple[Edits, Edits, tuple[Clash, ...]]] = {
         (("SL.mic 2", "SL.mic 3"),),
         (Clash(BASS, BASS.replace(" bass", " b"), BASS.replace("mic 2", "mic 3")),),
     ),
+    "one patch, moved and changed by both": (
+        ((PATCH, ""), (KICK, PATCH.replace("1-2", "11-12") + KICK)),
+        ((PATCH, ""), (LINK, LINK + PATCH.replace("1-2", "21-22"))),
+        (Clash(PATCH, PATCH.replace("1-2", "11-12"), PATCH.replace("1-2", "21-22")),),
+    ),
+    "one patch, moved and changed here, taken away there": (
+        ((PATCH, ""), (KICK, PATCH.replace("1-2", "1, 7") + KICK)),
+        ((PATCH, ""),),
+        (Clash(PATCH, PATCH.replace("1-2", "1, 7"), ""),),
+    ),
+    "another name and another place each": (
+        ((BASS, ""), (LINK, LINK + BASS.replace(" bass", " b"))),
+        ((BASS, ""), (PATCH, PATCH + BASS.replace(" bass", " bs"))),
+        (Clash(BASS, BASS.replace(" bass", " b"), BASS.replace(" bass", " bs")),),
+    ),
+    "a remark above what is taken away": (
+        ((BASS, ""),),
+        ((BASS, "# her own one\n" + BASS),),
+        (Clash(BASS, "", "# her own one\n" + BASS),),
+    ),
+    "one fact, beside another one on its line": (
+        ((NOTE, "  weight 3 kg; power 3 W\n" + NOTE),),
+        ((NOTE, NOTE + "  weight 4 kg\n"),),
+        (Clash("", "  weight 3 kg; power 3 W\n", "  weight 4 kg\n"),),
+    ),
+    "one fact, in a line that was there": (
+        (("  rate 48 kHz\n  note", "  rate 48 kHz; weight 3 kg\n  note"),),
+        ((NOTE, NOTE + "  weight 4 kg\n"),),
+        (Clash("", "  rate 48 kHz; weight 3 kg\n", "  weight 4 kg\n"),),
+    ),
+    "one new name, on a line of two things": (
+        ((KICK, TPT.rstrip() + "; " + VL + KICK),),
+        ((PATCH, PATCH + TPT),),
+        (Clash("", TPT.rstrip() + "; " + VL, TPT),),
+    ),
+    "one new name of sockets": (
+        ((NOTE, NOTE + "  digital A, B\n"),),
+        ((NOTE, "  digital B, C\n" + NOTE),),
+        (Clash("", "  digital A, B\n", "  digital B, C\n"),),
+    ),
     "one remark": (
         (("# ---- The boxes", "# ---- Boxes"),),
         (("# ---- The boxes", "# ---- All boxes"),),
@@ -62,6 +102,23 @@ def test_what_is_left_to_a_person(case: str) -> None:
     done = put_together(edited(*ours), edited(*theirs))
     assert done.clashes == clashes
     assert len(done.text().splitlines()) < len(RIG.splitlines()) + 7
+
+
+TWO = 'source a "A" di; source b "B" di\n'
+MODEL = "model m {\n  kind console; rate 48 kHz\n}\n"
+HEAVY, HEAVIER = MODEL.replace("kHz", "kHz; weight 3 kg"), MODEL.replace("}", "  weight 4 kg\n}")
+
+
+@pytest.mark.parametrize(
+    ("base", "ours", "theirs", "clash"),
+    [
+        (TWO, TWO.replace("\n", "; " + TPT), TWO + TPT, Clash("", "", TPT)),
+        (TWO, TPT + TWO, TWO.replace("\n", "; " + TPT), Clash(TWO, TWO, TWO.replace("\n", "; " + TPT))),
+        (MODEL, HEAVY, HEAVIER, Clash(MODEL, HEAVY, HEAVIER)),
+    ],
+)
+def test_one_name_on_a_line_that_was_there_and_on_a_new_one(base: str, ours: str, theirs: str, clash: Clash) -> None:
+    assert put_together(ours, theirs, base).clashes == (clash,)
 
 
 def test_what_else_changed_is_taken_beside_a_clash() -> None:
