@@ -43,41 +43,45 @@ def known(base: Sequence[Part], side: Sequence[Part], added: Collection[Key]) ->
     """Which parts are which. What is `added` on both sides is new, and nothing that was only changed."""
     there = by_key(base)
     at = {there[key]: number for key, number in by_key(side).items() if key in there}
-    taken = set(at.values())
-    for olds, news in _between(at, len(base), len(side)):
-        lines = _lines(base, side, olds, news)
-        at |= lines
-        taken |= set(lines.values())
-        new = [one for one in news if one not in taken and side[one].key not in added]
-        at |= likest(base, side, [old for old in olds if old not in at], new)
-    at |= _elsewhere(base, side, at, added)
+    between = _between(at, len(base), len(side))
+    for olds, news in between:
+        at |= _lines(base, side, olds, news)
+    at |= _same_remarks(base, side, *_left(base, side, at, added))
+    gone, new = _left(base, side, at, added)
+    for olds, news in between:
+        at |= likest(base, side, _within(gone, olds), _within(new, news))
+    at |= moved(base, side, *_left(base, side, at, added))
     was: list[int | None] = [None] * len(side)
     for old, now in at.items():
         was[now] = old
     return Known(tuple(was), at, unmoved([old for old in was if old is not None]))
 
 
-def _elsewhere(
+def _left(
     base: Sequence[Part], side: Sequence[Part], at: dict[int, int], added: Collection[Key]
-) -> dict[int, int]:
-    """What is gone from its place and stands at another one, the same remark first."""
+) -> tuple[list[int], list[int]]:
+    """What is gone, and what came for which nothing is known yet that it was. Blank lines tell nothing."""
     taken = set(at.values())
     gone = [old for old, part in enumerate(base) if old not in at and part.key != BLANK]
-    new = [one for one, part in enumerate(side) if one not in taken and part.key != BLANK and part.key not in added]
-    if not gone or not new:
-        return {}
+    return gone, [
+        one for one, part in enumerate(side) if one not in taken and part.key != BLANK and part.key not in added
+    ]
+
+
+def _within(numbers: Sequence[int], stretch: range) -> Sequence[int]:
+    return numbers[bisect_left(numbers, stretch.start) : bisect_left(numbers, stretch.stop)]
+
+
+def _same_remarks(
+    base: Sequence[Part], side: Sequence[Part], gone: Sequence[int], new: Sequence[int]
+) -> dict[int, int]:
+    """Remarks that stand at another place."""
     places: dict[str, list[int]] = {}
     for one in reversed(new):
         if side[one].is_gap:
             places.setdefault(side[one].text.strip(), []).append(one)
-    found = {}
-    for old in gone:
-        same = places.get(base[old].text.strip()) if base[old].is_gap else None
-        if same:
-            found[old] = same.pop()
-    taken = set(found.values())
-    rest = [old for old in gone if old not in found], [one for one in new if one not in taken]
-    return found | moved(base, side, *rest)
+    texts = ((old, base[old].text.strip()) for old in gone if base[old].is_gap)
+    return {old: places[text].pop() for old, text in texts if places.get(text)}
 
 
 def unmoved(order: Sequence[int]) -> frozenset[int]:

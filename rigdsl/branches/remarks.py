@@ -32,14 +32,15 @@ def with_others(both: Both) -> Remarks:
         step = {pair[not is_ours] for pair in both.in_step}
         for number, part in enumerate(side.parts):
             place = None if part.is_gap or number in step else _place(both, is_ours, number, told)
-            if place is not None:
-                found = list(_above(side, number, step))
-                away[is_ours].update(found)
-                goes_to, host = place
-                there = _above(both.ours if goes_to else both.theirs, host, set()) if goes_to != is_ours else ()
-                said = {(both.ours if goes_to else both.theirs).parts[one].text for one in there}
-                texts = [side.parts[one].text for one in reversed(found)]
-                above[goes_to][host] = "".join(text for text in texts if text not in said)
+            if place is None:
+                continue
+            found = list(_above(side, number, step))
+            away[is_ours].update(found)
+            on_ours, host = place
+            there = both.ours if on_ours else both.theirs
+            said = {there.parts[one].text for one in _above(there, host, set())} if there is not side else set()
+            texts = [side.parts[one].text for one in reversed(found)]
+            above[on_ours][host] = "".join(text for text in texts if text not in said)
     return Remarks(frozenset(away[True]), frozenset(away[False]), above[True], above[False])
 
 
@@ -94,7 +95,9 @@ def last_remarks(both: Both, ours: Numbers, theirs: Numbers, end: int) -> int:
     What is new on their side does not come between.
     """
     parts = both.ours.parts
-    if not ours or ours[-1] != end - 1 or end >= len(parts) or all(both.theirs.parts[one].is_gap for one in theirs):
+    between = [both.theirs.parts[one] for one in theirs]
+    apart = any(not part.is_gap for part in between) or (between and between[-1].key == BLANK)
+    if not apart or not ours or ours[-1] != end - 1 or end >= len(parts):
         return 0
     if parts[ours[-1]].key != REMARK or _heads_nothing(parts[end]):
         return 0
