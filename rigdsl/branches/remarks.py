@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from rigdsl.branches.parts import BLANK, REMARK, Part
-from rigdsl.branches.sides import Both, Side
+from rigdsl.branches.sides import Both, Side, taken_in
 
 __all__ = ["Remarks", "last_remarks", "shared", "with_others"]
 
@@ -31,10 +31,10 @@ def with_others(both: Both) -> Remarks:
     for is_ours, side in ((True, both.ours), (False, both.theirs)):
         step = {pair[not is_ours] for pair in both.in_step}
         for number, part in enumerate(side.parts):
-            place = None if part.is_gap or number in step else _place(both, is_ours, number, told)
+            found = [] if part.is_gap or number in step else list(_above(side, number, step))
+            place = _place(both, is_ours, number, told) if found else None
             if place is None:
                 continue
-            found = list(_above(side, number, step))
             away[is_ours].update(found)
             on_ours, host = place
             there = both.ours if on_ours else both.theirs
@@ -51,7 +51,8 @@ def _place(both: Both, is_ours: bool, number: int, told: Mapping[int, int]) -> P
     if was is None:
         return (True, told[number]) if not is_ours and number in told else None
     if was not in other.known.at:
-        return is_ours, number
+        shares_a_line = any(was in taken_in(both.base, other, other.parts[new]) for new in other.new)
+        return None if shares_a_line else (is_ours, number)
     here = was not in both.ours.known.stay  # where both moved it, it stands where ours has it
     return None if here == is_ours else (here, other.known.at[was])
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from rigdsl.branches.identity import Known, by_key, known
-from rigdsl.branches.naming import Key, names_of
+from rigdsl.branches.naming import Key, key_of, names_of
 from rigdsl.branches.parts import Part
 
-__all__ = ["Both", "Side", "held"]
+__all__ = ["Both", "Side", "held", "taken_in"]
 
 Name = tuple[Key, int]  # a key, and which of several of one key it is
 
@@ -40,6 +40,14 @@ def held(base: list[Part], ours: list[Part], theirs: list[Part]) -> Both:
     twins = {at: there[name] for at, name in sides[0].new.items() if name in there}
     twins |= _one_name(sides[0], sides[1], twins)
     return Both(base, *sides, twins, list(_in_step(sides[0].known, sides[1].known, twins)))
+
+
+def taken_in(base: Sequence[Part], side: Side, part: Part) -> list[int]:
+    """The old lines that a new one of a side has taken in: they share it now, and are nowhere else there."""
+    if len(part.nodes) < 2:
+        return []
+    keys = {key_of(node)[0] for node in part.nodes}
+    return [old for old, was in enumerate(base) if was.key in keys and old not in side.known.at]
 
 
 def _side(base: Sequence[Part], parts: list[Part], added: set[Key]) -> Side:

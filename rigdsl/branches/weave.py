@@ -8,7 +8,7 @@ from typing import NamedTuple
 from rigdsl.branches.naming import words
 from rigdsl.branches.parts import Part, block_of, fields_of, has_block, head_of
 from rigdsl.branches.remarks import last_remarks, shared, with_others
-from rigdsl.branches.sides import Both, held
+from rigdsl.branches.sides import Both, Side, held, taken_in
 
 __all__ = ["Clash", "Made", "Texts", "weave"]
 
@@ -48,7 +48,10 @@ def weave(texts: Texts, base: list[Part], ours: list[Part], theirs: list[Part]) 
         yield from _of_ours(texts, both, mine[split:], remarks.above_ours)
         if end_ours < len(ours):
             was = both.ours.known.was[end_ours]
-            yield from _settled(texts, None if was is None else base[was], ours[end_ours], theirs[end_theirs])
+            if was is None:
+                yield _new_on_both(both, end_ours, end_theirs)
+            else:
+                yield from _settled(texts, base[was], ours[end_ours], theirs[end_theirs])
         at_ours, at_theirs = end_ours + 1, end_theirs + 1
 
 
@@ -60,7 +63,7 @@ def _of_ours(texts: Texts, both: Both, run: Sequence[int], above: Mapping[int, s
         if was is None:
             yield remarks
             twin = twins.get(number)
-            yield from [part.text] if twin is None else _settled(texts, None, part, theirs.parts[twin])
+            yield _new_on_one(both, ours, theirs, part) if twin is None else _new_on_both(both, number, twin)
         elif was not in theirs.known.at:
             if remarks or not _same(base[was], part):
                 yield Clash(base[was].text, remarks + part.text, "")
@@ -77,13 +80,37 @@ def _of_theirs(texts: Texts, both: Both, run: Sequence[int], above: Mapping[int,
         part, was, remarks = theirs.parts[number], theirs.known.was[number], above.get(number, "")
         if was is None:
             if number not in told:
-                yield part.text
+                yield _new_on_one(both, theirs, ours, part)
         elif was not in ours.known.at:
             if remarks or not _same(base[was], part):
                 yield Clash(base[was].text, "", remarks + part.text)
         elif was not in theirs.known.stay and was in ours.known.stay:
             yield remarks
             yield from _settled(texts, base[was], ours.parts[ours.known.at[was]], part)
+
+
+def _new_on_one(both: Both, side: Side, other: Side, part: Part) -> Made:
+    """A new line of one side; a clash where it has taken in what the other took out."""
+    old = taken_in(both.base, side, part)
+    there = {one for new in other.new for one in taken_in(both.base, other, other.parts[new])} if old else set()
+    gone = [both.base[one].text for one in old if one not in other.known.at and one not in there]
+    if not gone:
+        return part.text
+    return Clash("".join(gone), *((part.text, "") if side is both.ours else ("", part.text)))
+
+
+def _new_on_both(both: Both, ours: int, theirs: int) -> Made:
+    """A new line of both sides. What one took into its line, the other has beside its own."""
+    mine, other = both.ours.parts[ours], both.theirs.parts[theirs]
+    if _same(mine, other):
+        return mine.text
+    by_us, by_them = taken_in(both.base, both.ours, mine), taken_in(both.base, both.theirs, other)
+    base = "".join(both.base[old].text for old in sorted({*by_us, *by_them}))
+    return Clash(base, _beside(both.ours, by_them) + mine.text, _beside(both.theirs, by_us) + other.text)
+
+
+def _beside(side: Side, old: Sequence[int]) -> str:
+    return "".join(side.parts[side.known.at[one]].text for one in old if one in side.known.at)
 
 
 # ---- one part on both sides
@@ -94,25 +121,24 @@ def _same(one: Part, other: Part) -> bool:
     return one.text == other.text or words(one.text) == words(other.text)
 
 
-def _settled(texts: Texts, base: Part | None, ours: Part, theirs: Part) -> Iterator[Made]:
+def _settled(texts: Texts, base: Part, ours: Part, theirs: Part) -> Iterator[Made]:
     """What becomes of one thing that is on both sides."""
-    if base is not None and ours.text == base.text:
+    if ours.text == base.text:
         yield theirs.text
-    elif (base is not None and theirs.text == base.text) or _same(ours, theirs):
+    elif theirs.text == base.text or _same(ours, theirs):
         yield ours.text
-    elif base is not None and _same(ours, base):
+    elif _same(ours, base):
         yield theirs.text
-    elif base is not None and _same(theirs, base):
+    elif _same(theirs, base):
         yield ours.text
     else:
         yield from _inside(texts, base, ours, theirs)
 
 
-def _inside(texts: Texts, base: Part | None, ours: Part, theirs: Part) -> Iterator[Made]:
+def _inside(texts: Texts, base: Part, ours: Part, theirs: Part) -> Iterator[Made]:
     """The parts of a thing that both sides changed; one clash where it has none."""
-    clash = Clash(base.text if base else "", ours.text, theirs.text)
-    renamed = base is not None and base.named and not base.key == ours.key == theirs.key
-    if base is None or renamed:
+    clash = Clash(base.text, ours.text, theirs.text)
+    if base.named and not base.key == ours.key == theirs.key:
         yield clash
         return
     three = (base, ours, theirs)

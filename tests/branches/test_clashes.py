@@ -76,12 +76,17 @@ CLASHES: dict[str, tuple[Edits, Edits, tuple[Clash, ...]]] = {
     "one fact, in a line that was there": (
         (("  rate 48 kHz\n  note", "  rate 48 kHz; weight 3 kg\n  note"),),
         ((NOTE, NOTE + "  weight 4 kg\n"),),
-        (Clash("", "  rate 48 kHz; weight 3 kg\n", "  weight 4 kg\n"),),
+        (Clash("  rate 48 kHz\n", "  rate 48 kHz; weight 3 kg\n", "  rate 48 kHz\n  weight 4 kg\n"),),
     ),
     "one new name, on a line of two things": (
         ((KICK, TPT.rstrip() + "; " + VL + KICK),),
         ((PATCH, PATCH + TPT),),
         (Clash("", TPT.rstrip() + "; " + VL, TPT),),
+    ),
+    "taken away here, set on one line with another thing there": (
+        ((BASS, ""),),
+        ((KICK + BASS, KICK.rstrip() + "; " + BASS),),
+        (Clash(BASS, "", KICK.rstrip() + "; " + BASS),),
     ),
     "one new name of sockets": (
         ((NOTE, NOTE + "  digital A, B\n"),),

@@ -114,6 +114,11 @@ CLEAN: dict[str, tuple[Edits, Edits, Edits]] = {
         ((BASS, VL + BASS),),
         ((BASS, VL + "# the loud one\n" + BASS),),
     ),
+    "remarked upon here, set on one line with another thing there": (
+        ((KICK, "# the loud ones\n" + KICK),),
+        ((KICK + BASS, KICK.rstrip() + "; " + BASS),),
+        ((KICK + BASS, "# the loud ones\n" + KICK.rstrip() + "; " + BASS),),
+    ),
     "a heading here, what stands below it moved there: it heads the rest": (
         ((KICK, "# ---- Drums\n" + KICK),),
         ((KICK, ""), (PATCH, PATCH + KICK)),
