@@ -1,7 +1,8 @@
 """Which part of a changed text is which part of the one it came from.
 
 By name first. Between those that kept their order, remarks and blank lines are held against each other as lines, and
-of what is left over the likest of one kind are one that was changed.
+of what is left over the likest of one kind are one that was changed. Last, what is gone may have been moved and
+changed: it is looked for in the whole text.
 """
 
 from __future__ import annotations
@@ -12,15 +13,11 @@ from collections.abc import Collection, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from rigdsl.branches.parts import BLANK, Key, Part, words
+from rigdsl.branches.likeness import MOST_PAIRS, TooMuchError, likest, moved
+from rigdsl.branches.naming import Key
+from rigdsl.branches.parts import BLANK, Part
 
-__all__ = ["Known", "TooMuchError", "by_key", "known", "unmoved"]
-
-MOST_PAIRS = 250_000  # that are held against each other between two statements
-
-
-class TooMuchError(Exception):
-    """Two texts have so little in common that what became of what is anybody's guess."""
+__all__ = ["Known", "by_key", "known", "unmoved"]
 
 
 class Known(NamedTuple):
@@ -46,17 +43,45 @@ def known(base: Sequence[Part], side: Sequence[Part], added: Collection[Key]) ->
     """Which parts are which. What is `added` on both sides is new, and nothing that was only changed."""
     there = by_key(base)
     at = {there[key]: number for key, number in by_key(side).items() if key in there}
-    taken = set(at.values())
-    for olds, news in _between(at, len(base), len(side)):
-        lines = _lines(base, side, olds, news)
-        at |= lines
-        taken |= set(lines.values())
-        new = [one for one in news if one not in taken and side[one].key not in added]
-        at |= _changed(base, side, [old for old in olds if old not in at], new)
+    between = _between(at, len(base), len(side))
+    for olds, news in between:
+        at |= _lines(base, side, olds, news)
+    at |= _same_remarks(base, side, *_left(base, side, at, added))
+    gone, new = _left(base, side, at, added)
+    for olds, news in between:
+        at |= likest(base, side, _within(gone, olds), _within(new, news))
+    at |= moved(base, side, *_left(base, side, at, added))
     was: list[int | None] = [None] * len(side)
     for old, now in at.items():
         was[now] = old
     return Known(tuple(was), at, unmoved([old for old in was if old is not None]))
+
+
+def _left(
+    base: Sequence[Part], side: Sequence[Part], at: dict[int, int], added: Collection[Key]
+) -> tuple[list[int], list[int]]:
+    """What is gone, and what came for which nothing is known yet that it was. Blank lines tell nothing."""
+    taken = set(at.values())
+    gone = [old for old, part in enumerate(base) if old not in at and part.key != BLANK]
+    return gone, [
+        one for one, part in enumerate(side) if one not in taken and part.key != BLANK and part.key not in added
+    ]
+
+
+def _within(numbers: Sequence[int], stretch: range) -> Sequence[int]:
+    return numbers[bisect_left(numbers, stretch.start) : bisect_left(numbers, stretch.stop)]
+
+
+def _same_remarks(
+    base: Sequence[Part], side: Sequence[Part], gone: Sequence[int], new: Sequence[int]
+) -> dict[int, int]:
+    """Remarks that stand at another place."""
+    places: dict[str, list[int]] = {}
+    for one in reversed(new):
+        if side[one].is_gap:
+            places.setdefault(side[one].text.strip(), []).append(one)
+    texts = ((old, base[old].text.strip()) for old in gone if base[old].is_gap)
+    return {old: places[text].pop() for old, text in texts if places.get(text)}
 
 
 def unmoved(order: Sequence[int]) -> frozenset[int]:
@@ -101,33 +126,3 @@ def _lines(base: Sequence[Part], side: Sequence[Part], olds: range, news: range)
     texts = [base[old].text for old in before], [side[new].text for new in after]
     blocks = SequenceMatcher(None, *texts, autojunk=False).get_matching_blocks()
     return {before[one + step]: after[other + step] for one, other, size in blocks for step in range(size)}
-
-
-def _changed(base: Sequence[Part], side: Sequence[Part], gone: Sequence[int], new: Sequence[int]) -> dict[int, int]:
-    """What is gone and what came in its place, the likest first."""
-    if len(gone) * len(new) > MOST_PAIRS:
-        raise TooMuchError
-    bags = {("old", old): Counter(_bag(base[old])) for old in gone}
-    bags |= {("new", one): Counter(_bag(side[one])) for one in new}
-    pairs = [
-        (-_alike(bags["old", old], bags["new", one]), old, one)
-        for old in gone
-        for one in new
-        if base[old].key[0] == side[one].key[0] and base[old].key != BLANK
-    ]
-    at: dict[int, int] = {}
-    taken: set[int] = set()
-    for _, old, one in sorted(pairs):
-        if old not in at and one not in taken:
-            at[old] = one
-            taken.add(one)
-    return at
-
-
-def _bag(part: Part) -> Sequence[str]:
-    return part.text.split() if part.is_gap else words(part.text)
-
-
-def _alike(one: Counter[str], other: Counter[str]) -> float:
-    """How alike two bags of words are, from 0 to 1."""
-    return 2 * (one & other).total() / max(1, one.total() + other.total())

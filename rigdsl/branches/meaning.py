@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
-from rigdsl.branches.parts import inner_of, outer_of
+from rigdsl.branches.naming import inner_of
+from rigdsl.branches.parts import outer_of
 from rigdsl.rig import natural
 from rigdsl.syntax import nodes, parse
 from rigdsl.syntax.forms import FORMS
@@ -28,7 +29,7 @@ def meaning(source: Source) -> str | None:
     read = parse(Source(source.path, done.text))
     if read.findings or done.doubt:
         return None
-    lines = {line for node in read.statements for line in _lines(node, read.source.text, "")}
+    lines = [line for node in read.statements for line in _lines(node, read.source.text, "")]
     return "".join(f"{line}\n" for line in sorted(lines, key=_rank))
 
 

@@ -7,9 +7,11 @@ both where it is about different facts, and is a clash where it is about the sam
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from rigdsl.branches.identity import TooMuchError
+from rigdsl.branches.likeness import TooMuchError
+from rigdsl.branches.naming import Key, all_names
 from rigdsl.branches.parts import Part, lines_of
 from rigdsl.branches.weave import Clash, Made, Texts, weave
 from rigdsl.syntax import parse
@@ -62,7 +64,9 @@ def merged(base: str, ours: str, theirs: str) -> Merged | None:
         done = Merged(tuple(weave(Texts(base, ours, theirs), lines[0], lines[1], lines[2])))
     except TooMuchError:
         return None
-    return done if done.clashes or sound(done.text(), ours, theirs) else None
+    if done.clashes or sound(done.text(), ours, theirs):
+        return done
+    return _twice(done.text(), base, ours, theirs)
 
 
 def _cut(text: str) -> list[Part] | None:
@@ -70,20 +74,44 @@ def _cut(text: str) -> list[Part] | None:
     return None if read.findings else lines_of(text, read.statements, 0, len(text))
 
 
+def _twice(text: str, base: str, ours: str, theirs: str) -> Merged | None:
+    """A merge in which something is named more often than on either side: the last to name it is left to a person."""
+    parts, too_often = _cut(text) or [], _too_often(text, ours, theirs)
+    found = [at for at, part in enumerate(parts) if not too_often.isdisjoint(all_names(part.nodes))]
+    if not found:
+        return None
+    at, texts = found[-1], [part.text for part in parts]
+    sides = [_one_with(_cut(one) or [], parts[at], too_often) for one in (base, ours, theirs)]
+    clash = Clash(*sides) if any(sides[1:]) else Clash("", texts[at], "")
+    return Merged(("".join(texts[:at]), clash, "".join(texts[at + 1 :])))
+
+
+def _one_with(side: Sequence[Part], part: Part, besides: set[Key]) -> str:
+    """The text of a part that gives one of the names of another part, or is just like it; nothing if there is none."""
+    names = set(all_names(part.nodes)) - besides
+    return next((one.text for one in side if one.key == part.key or not names.isdisjoint(all_names(one.nodes))), "")
+
+
 def by_lines(done: Merged, lines: str, ours: str, theirs: str) -> bool:
     """Whether a clean merge of lines is as good an answer where things clash by name: in a block laid out oddly, say.
 
-    Not where one side took away what the other has changed: to a merge of lines it may only have moved.
+    Not where one side took away what the other has changed: to a merge of lines it may only have moved. Nor where both
+    moved and changed one thing: the lines have it twice.
     """
-    return all(clash.ours and clash.theirs for clash in done.clashes) and sound(lines, ours, theirs)
+    one_sided = any(not clash.ours or not clash.theirs for clash in done.clashes)
+    twice = any(clash.ours in lines and clash.theirs in lines for clash in done.clashes)
+    return not one_sided and not twice and sound(lines, ours, theirs)
 
 
 def sound(text: str, ours: str, theirs: str) -> bool:
-    """Whether a merged text can be read, and no name is given more often in it than on either side."""
-    cut = [_cut(one) for one in (text, ours, theirs)]
-    counts = [Counter(part.key for part in parts or () if part.named) for parts in cut]
+    """Whether a merged text can be read, and no name or fact is given more often in it than on either side."""
+    return _cut(text) is not None and not _too_often(text, ours, theirs)
+
+
+def _too_often(text: str, ours: str, theirs: str) -> set[Key]:
+    counts = [Counter(all_names(parse(Source("", one)).statements)) for one in (text, ours, theirs)]
     most = counts[1] | counts[2]
-    return cut[0] is not None and all(count <= most[key] for key, count in counts[0].items())
+    return {name for name, count in counts[0].items() if count > most[name]}
 
 
 def _marked(clash: Clash, marks: Marks) -> str:

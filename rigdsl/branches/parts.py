@@ -6,29 +6,26 @@ one. A line is fields: the name, the label, the sockets, each fact. The texts of
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
+from rigdsl.branches.naming import INSIDE, Key, inner_of, joined, key_of, said
 from rigdsl.syntax import nodes
-from rigdsl.syntax.tokens import SILENT, scan
+from rigdsl.syntax.tokens import scan
 from rigdsl.text import Span
 
 __all__ = [
     "BLANK",
     "REMARK",
-    "Key",
     "Part",
     "block_of",
     "fields_of",
     "has_block",
     "head_of",
-    "inner_of",
     "lines_of",
     "outer_of",
-    "words",
 ]
-
-Key = tuple[str, ...]
 
 BLANK: Key = ("blank",)
 REMARK: Key = ("remark",)
@@ -40,7 +37,7 @@ BESIDE: Key = ("beside",)  # what stands behind the last word of a line: its rem
 
 # Fields that are one thing to say: what is joined to what, or feeds what.
 TOGETHER = {"left": "ends", "right": "ends", "at": "ends", "through": "ends", "arrow": "ends"}
-INSIDE = ("facts", "groups", "passes", "slots")  # fields that stand in a block
+HEADING = re.compile(r"\s*#+\s*[-=*~]{2}")
 
 
 class Part(NamedTuple):
@@ -61,19 +58,14 @@ class Part(NamedTuple):
         return self.key in (BLANK, REMARK)
 
     @property
+    def is_heading(self) -> bool:
+        """Whether it is a remark over all that follows, `# ---- Strings`, and not only over the next thing."""
+        return self.key == REMARK and HEADING.match(self.text) is not None
+
+    @property
     def is_line(self) -> bool:
         """Whether it is one line, or less."""
         return self.text.find("\n") in (-1, len(self.text) - 1)
-
-
-def words(text: str) -> tuple[str, ...]:
-    """The words of a text and its remarks, without blanks and line ends."""
-    return tuple(token.text.rstrip() for token in scan(text) if token.kind not in ("BLANK", "_SEP"))
-
-
-def said(text: str) -> tuple[str, ...]:
-    """The words of a text without its remarks."""
-    return tuple(token.text for token in scan(text) if token.kind not in SILENT and token.kind != "_SEP")
 
 
 # ---- lines
@@ -86,7 +78,7 @@ def lines_of(text: str, found: Sequence[Any], start: int, end: int) -> list[Part
     for group, last in _sharing(text, sorted(found, key=_start)):
         first = text.rfind("\n", 0, _start(group[0])) + 1
         parts += _gaps(text, at, first)
-        key, named = _key(group[0]) if len(group) == 1 else (_joined(group), False)
+        key, named = key_of(group[0]) if len(group) == 1 else (joined(group), False)
         parts.append(Part(key, text[first:last], first, named, group))
         at = last
     return [*parts, *_gaps(text, at, end)]
@@ -157,7 +149,7 @@ def fields_of(part: Part) -> list[Part] | None:
         end = part.nodes[0].span.end - part.start
         fact = part._replace(text=part.text[:end], nodes=())
         return [fact, Part(BESIDE, part.text[end:], part.start + end)]
-    ends = _ends(part) if len(part.nodes) == 1 else [(node.span.end, _key(node), (node,)) for node in part.nodes]
+    ends = _ends(part) if len(part.nodes) == 1 else [(node.span.end, key_of(node), (node,)) for node in part.nodes]
     parts: list[Part] = []
     at = part.start
     for end, (key, named), found in sorted(ends, key=lambda field: field[0]):
@@ -175,19 +167,13 @@ def _ends(part: Part) -> list[Field]:
     braces = [token for token in scan(part.text) if token.kind in ("_OPEN", "_CLOSE")]
     opened = part.start + braces[0].start if braces else part.start + len(part.text)
     inner = [inside for inside in inner_of(node) if _start(inside) > opened]
-    found: list[Field] = [(inside.span.end, _key(inside), (inside,)) for inside in inner]
+    found: list[Field] = [(inside.span.end, key_of(inside), (inside,)) for inside in inner]
     found += [(end, ((name,), False), ()) for name, end in outer_of(node, opened).items()]
     if braces:
         found.append((opened + 1, (OPEN, False), ()))
     if len(braces) > 1:
         found.append((part.start + braces[-1].end, (CLOSE, False), ()))
     return [field for field in found if field[0] <= part.start + len(part.text)]
-
-
-def inner_of(node: Any) -> list[Any]:
-    """What may stand in the block of a statement: facts, groups, joins."""
-    fields = [*INSIDE, "joins"]
-    return [inside for name in fields if name in node._fields for inside in getattr(node, name)]
 
 
 def outer_of(node: Any, opened: int) -> dict[str, int]:
@@ -208,41 +194,3 @@ def _end(value: Any) -> int:
     if isinstance(value, nodes.Word | Span):
         return value.end
     return max(map(_end, value), default=0) if isinstance(value, tuple) else 0
-
-
-# ---- what a part is called
-
-
-def _joined(group: Sequence[Any]) -> Key:
-    return ("line", *(word for node in group for word in _key(node)[0]))
-
-
-def _key(node: Any) -> tuple[Key, bool]:
-    """What a statement or a line of a block is called, and whether that is a name: else it is all its words."""
-    kind = type(node).__name__.lower()
-    name = _name(node)
-    if name is not None:
-        return (getattr(node, "word", kind), *name), True
-    return (kind, *said(node.span.text)), False
-
-
-def _name(node: Any) -> Key | None:
-    match node:
-        case nodes.RigHead():
-            return ()
-        case nodes.Use():
-            return (node.path.text,)
-        case nodes.Way():
-            return tuple(sorted((node.left.text, node.right.text)))
-        case nodes.Accept():
-            on = (node.on,) if isinstance(node.on, nodes.Word) else node.on
-            return (node.rule.text, *(end.span.text for end in on))
-        case nodes.Stock():
-            return (node.cable.text, node.length.number.text, node.length.unit.text)
-        case nodes.Group():
-            return (node.role.text, *(head.name.text for head in node.heads))
-        case nodes.Slot():
-            return (node.head.name.text,)
-        case _:
-            name = getattr(node, "name", None)
-            return (name.text,) if isinstance(name, nodes.Word) else None

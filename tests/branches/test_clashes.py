@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from rigdsl.branches import Clash, Marks, merged, unsettled
-from tests.branches.night import BASS, KICK, NOTE, PATCH, RIG, TPT, VL, Edits, edited, put_together
+from rigdsl.branches import Clash, Marks, merged
+from tests.branches.night import BASS, KICK, LINK, NOTE, PATCH, RIG, TPT, VL, Edits, edited, put_together
 
 CLASHES: dict[str, tuple[Edits, Edits, tuple[Clash, ...]]] = {
     "one socket": (
@@ -48,6 +48,51 @@ CLASHES: dict[str, tuple[Edits, Edits, tuple[Clash, ...]]] = {
         (("SL.mic 2", "SL.mic 3"),),
         (Clash(BASS, BASS.replace(" bass", " b"), BASS.replace("mic 2", "mic 3")),),
     ),
+    "one patch, moved and changed by both": (
+        ((PATCH, ""), (KICK, PATCH.replace("1-2", "11-12") + KICK)),
+        ((PATCH, ""), (LINK, LINK + PATCH.replace("1-2", "21-22"))),
+        (Clash(PATCH, PATCH.replace("1-2", "11-12"), PATCH.replace("1-2", "21-22")),),
+    ),
+    "one patch, moved and changed here, taken away there": (
+        ((PATCH, ""), (KICK, PATCH.replace("1-2", "1, 7") + KICK)),
+        ((PATCH, ""),),
+        (Clash(PATCH, PATCH.replace("1-2", "1, 7"), ""),),
+    ),
+    "another name and another place each": (
+        ((BASS, ""), (LINK, LINK + BASS.replace(" bass", " b"))),
+        ((BASS, ""), (PATCH, PATCH + BASS.replace(" bass", " bs"))),
+        (Clash(BASS, BASS.replace(" bass", " b"), BASS.replace(" bass", " bs")),),
+    ),
+    "a remark above what is taken away": (
+        ((BASS, ""),),
+        ((BASS, "# her own one\n" + BASS),),
+        (Clash(BASS, "", "# her own one\n" + BASS),),
+    ),
+    "one fact, beside another one on its line": (
+        ((NOTE, "  weight 3 kg; power 3 W\n" + NOTE),),
+        ((NOTE, NOTE + "  weight 4 kg\n"),),
+        (Clash("", "  weight 3 kg; power 3 W\n", "  weight 4 kg\n"),),
+    ),
+    "one fact, in a line that was there": (
+        (("  rate 48 kHz\n  note", "  rate 48 kHz; weight 3 kg\n  note"),),
+        ((NOTE, NOTE + "  weight 4 kg\n"),),
+        (Clash("  rate 48 kHz\n", "  rate 48 kHz; weight 3 kg\n", "  rate 48 kHz\n  weight 4 kg\n"),),
+    ),
+    "one new name, on a line of two things": (
+        ((KICK, TPT.rstrip() + "; " + VL + KICK),),
+        ((PATCH, PATCH + TPT),),
+        (Clash("", TPT.rstrip() + "; " + VL, TPT),),
+    ),
+    "taken away here, set on one line with another thing there": (
+        ((BASS, ""),),
+        ((KICK + BASS, KICK.rstrip() + "; " + BASS),),
+        (Clash(BASS, "", KICK.rstrip() + "; " + BASS),),
+    ),
+    "one new name of sockets": (
+        ((NOTE, NOTE + "  digital A, B\n"),),
+        ((NOTE, "  digital B, C\n" + NOTE),),
+        (Clash("", "  digital A, B\n", "  digital B, C\n"),),
+    ),
     "one remark": (
         (("# ---- The boxes", "# ---- Boxes"),),
         (("# ---- The boxes", "# ---- All boxes"),),
@@ -62,6 +107,23 @@ def test_what_is_left_to_a_person(case: str) -> None:
     done = put_together(edited(*ours), edited(*theirs))
     assert done.clashes == clashes
     assert len(done.text().splitlines()) < len(RIG.splitlines()) + 7
+
+
+TWO = 'source a "A" di; source b "B" di\n'
+MODEL = "model m {\n  kind console; rate 48 kHz\n}\n"
+HEAVY, HEAVIER = MODEL.replace("kHz", "kHz; weight 3 kg"), MODEL.replace("}", "  weight 4 kg\n}")
+
+
+@pytest.mark.parametrize(
+    ("base", "ours", "theirs", "clash"),
+    [
+        (TWO, TWO.replace("\n", "; " + TPT), TWO + TPT, Clash("", "", TPT)),
+        (TWO, TPT + TWO, TWO.replace("\n", "; " + TPT), Clash(TWO, TWO, TWO.replace("\n", "; " + TPT))),
+        (MODEL, HEAVY, HEAVIER, Clash(MODEL, HEAVY, HEAVIER)),
+    ],
+)
+def test_one_name_on_a_line_that_was_there_and_on_a_new_one(base: str, ours: str, theirs: str, clash: Clash) -> None:
+    assert put_together(ours, theirs, base).clashes == (clash,)
 
 
 def test_what_else_changed_is_taken_beside_a_clash() -> None:
@@ -88,33 +150,3 @@ def test_the_marks_are_those_of_git() -> None:
 def test_what_is_in_doubt_is_left_to_git(base: str, ours: str, theirs: str) -> None:
     done = merged(base, ours, theirs)
     assert done is None or done.clashes
-
-
-OTHERWISE = "both branches changed it otherwise"
-
-
-@pytest.mark.parametrize(
-    ("case", "said"),
-    [
-        ("one socket", f"`bass` is not settled: {OTHERWISE}"),
-        ("one fact of a block: the fact alone", f"`note` of `SL` is not settled: {OTHERWISE}"),
-        ("one patch", f"`patch kick` is not settled: {OTHERWISE}"),
-        ("one remark", f"a remark is not settled: {OTHERWISE}"),
-        ("another name each", f"`bass` is not settled: {OTHERWISE}"),
-        ("changed here, taken away there", "`bass` is not settled: one branch took out what the other changed"),
-        ("one new name, of two things", "`tpt` is not settled: both branches added it, each otherwise"),
-    ],
-)
-def test_what_clashes_is_named(case: str, said: str) -> None:
-    ours, theirs, _ = CLASHES[case]
-    assert unsettled(put_together(edited(*ours), edited(*theirs))) == said
-
-
-def test_many_that_clash_are_told_in_one_sentence() -> None:
-    base = "".join(f"clock A{n}\nzone z{n} at (0, 0) m\n" for n in range(9))
-    done = merged(base, base.replace("(0, 0)", "(1, 0)"), base.replace("(0, 0)", "(2, 0)"))
-    assert done is not None
-    assert unsettled(done) == (
-        "`z0`, `z1`, `z2`, `z3` and 5 more are not settled: both branches changed them otherwise"
-    )
-    assert unsettled(put_together(RIG, edited((KICK, "")))) == ""

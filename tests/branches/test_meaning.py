@@ -48,6 +48,7 @@ def said(text: str) -> list[str] | None:
                 "model m: pass mic -> ch",
             ],
         ),
+        ("stock xlr 3 m x 12\nclock DESK\nstock xlr 3 m x 12", ["clock DESK", *["stock xlr 3 m x 12"] * 2]),
         ("", []),
     ],
 )

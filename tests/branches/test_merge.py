@@ -6,6 +6,8 @@ import pytest
 
 from tests.branches.night import BASS, KICK, LINK, NOTE, PATCH, RIG, TPT, VL, Edits, edited, put_together
 
+HEADED = RIG[RIG.index("# ---- The boxes") : RIG.index("link")]  # a box under a remark
+
 CLEAN: dict[str, tuple[Edits, Edits, Edits]] = {
     "a source each at one place: ours first": (
         ((KICK, KICK + TPT),),
@@ -91,6 +93,56 @@ CLEAN: dict[str, tuple[Edits, Edits, Edits]] = {
         ((BASS, ""),),
         ((BASS, ""), (LINK, LINK + BASS)),
         ((BASS, ""),),
+    ),
+    "moved here, remarked upon there: the remark goes with it": (
+        ((BASS, ""), (LINK, LINK + BASS)),
+        ((BASS, "# the loud one\n# and old\n" + BASS),),
+        ((BASS, ""), (LINK, LINK + "# the loud one\n# and old\n" + BASS)),
+    ),
+    "remarked upon here, moved there": (
+        ((KICK, "# the loud one\n" + KICK),),
+        ((KICK, ""), (PATCH, PATCH + KICK)),
+        ((KICK, ""), (PATCH, PATCH + "# the loud one\n" + KICK)),
+    ),
+    "moved with a remark here, with the same one there": (
+        ((BASS, ""), (LINK, LINK + "# the loud one\n" + BASS)),
+        ((BASS, "# the loud one\n" + BASS),),
+        ((BASS, ""), (LINK, LINK + "# the loud one\n" + BASS)),
+    ),
+    "remarked upon here, a neighbour added above there": (
+        ((BASS, "# the loud one\n" + BASS),),
+        ((BASS, VL + BASS),),
+        ((BASS, VL + "# the loud one\n" + BASS),),
+    ),
+    "remarked upon here, set on one line with another thing there": (
+        ((KICK, "# the loud ones\n" + KICK),),
+        ((KICK + BASS, KICK.rstrip() + "; " + BASS),),
+        ((KICK + BASS, "# the loud ones\n" + KICK.rstrip() + "; " + BASS),),
+    ),
+    "a heading here, what stands below it moved there: it heads the rest": (
+        ((KICK, "# ---- Drums\n" + KICK),),
+        ((KICK, ""), (PATCH, PATCH + KICK)),
+        ((KICK, ""), (BASS, "# ---- Drums\n" + BASS), (PATCH, PATCH + KICK)),
+    ),
+    "moved with its remark here, the remark changed there": (
+        ((HEADED, ""), (PATCH, PATCH + HEADED)),
+        (("# ---- The boxes", "# ---- Both boxes"),),
+        ((HEADED, ""), (PATCH, PATCH + HEADED.replace("The", "Both"))),
+    ),
+    "moved by both with its remark, which is changed there": (
+        ((HEADED, ""), (PATCH, PATCH + HEADED)),
+        ((HEADED, ""), (BASS, BASS + HEADED.replace("The", "Both"))),
+        ((HEADED, ""), (PATCH, PATCH + HEADED.replace("The", "Both"))),
+    ),
+    "a patch moved and changed here": (
+        ((PATCH, ""), (KICK, PATCH.replace("1-2", "11-12") + KICK)),
+        ((PATCH, PATCH + VL),),
+        ((KICK, PATCH.replace("1-2", "11-12") + KICK), ("\n\n" + PATCH, "\n\n" + VL)),
+    ),
+    "a patch moved and changed here, a fact of it there": (
+        ((PATCH, ""), (KICK, PATCH.replace("1-2", "11-12") + KICK)),
+        ((PATCH, PATCH.rstrip() + ' { note "dry" }\n'),),
+        ((PATCH, ""), (KICK, PATCH.replace("1-2\n", '11-12 { note "dry" }\n') + KICK)),
     ),
     "laid out anew here, changed there": (
         ((LINK, "link C01 : SL.A--DESK.stage   via reel6 35m\n"),),
