@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -87,11 +89,19 @@ def review(old: Side, new: Side) -> Review:
 
 
 def _likely(found: Sequence[Change]) -> int | None:
-    """The cause of what hangs on no name: where all is one kind of change, or one box or zone came or went."""
+    """The cause of what hangs on no name: all is one kind of change, or about one box or zone that came or went."""
     if len({(change.kind, change.what) for change in found}) == 1:
         return 0
-    carriers = [at for at, one in enumerate(found) if one.what in ("box", "zone") and one.kind in ("added", "removed")]
-    return carriers[0] if len(carriers) == 1 else None
+    for at, one in enumerate(found):
+        if one.what in ("box", "zone") and one.kind in ("added", "removed"):
+            return at if all(_speaks_of(other, one.name) for other in found if other is not one) else None
+    return None
+
+
+def _speaks_of(change: Change, name: str) -> bool:
+    """Whether a change names a box or zone, alone or with a socket."""
+    told = json.dumps([change.name, *change.fields.values()])
+    return re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", told) is not None
 
 
 def _texts(side: Side) -> list[tuple[str, str]]:
