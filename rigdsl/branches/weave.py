@@ -90,13 +90,13 @@ def _of_theirs(texts: Texts, both: Both, run: Sequence[int], above: Mapping[int,
 
 
 def _new_on_one(both: Both, side: Side, other: Side, part: Part) -> Made:
-    """A new line of one side; a clash where it has taken in what the other took out."""
+    """A new line of one side; a clash where it has taken in what the other took out, beside what stayed there."""
     old = taken_in(both.base, side, part)
     there = {one for new in other.new for one in taken_in(both.base, other, other.parts[new])} if old else set()
-    gone = [both.base[one].text for one in old if one not in other.known.at and one not in there]
-    if not gone:
+    if all(one in other.known.at or one in there for one in old):
         return part.text
-    return Clash("".join(gone), *((part.text, "") if side is both.ours else ("", part.text)))
+    texts = part.text, _beside(other, old)
+    return Clash("".join(both.base[one].text for one in old), *(texts if side is both.ours else reversed(texts)))
 
 
 def _new_on_both(both: Both, ours: int, theirs: int) -> Made:

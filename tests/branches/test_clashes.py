@@ -86,7 +86,7 @@ CLASHES: dict[str, tuple[Edits, Edits, tuple[Clash, ...]]] = {
     "taken away here, set on one line with another thing there": (
         ((BASS, ""),),
         ((KICK + BASS, KICK.rstrip() + "; " + BASS),),
-        (Clash(BASS, "", KICK.rstrip() + "; " + BASS),),
+        (Clash(KICK + BASS, KICK, KICK.rstrip() + "; " + BASS),),
     ),
     "one new name of sockets": (
         ((NOTE, NOTE + "  digital A, B\n"),),
