@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -10,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
-__all__ = ["RIG", "Repository", "commit", "git", "repository", "start"]
+from rigdsl.cli.git_drivers import program
+
+__all__ = ["RIG", "Repository", "called_otherwise", "commit", "git", "repository", "start"]
 
 RIG = """\
 rig "Demo night" { rate 48 kHz; demo }
@@ -87,6 +90,11 @@ def repository(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Repository:
     made.commit(RIG)
     monkeypatch.chdir(made.top)
     return made
+
+
+def called_otherwise(shell: str, other: str) -> str:
+    """Lines of shell that call another program in the place of rigdsl; what they say stays."""
+    return re.sub(rf"(?m)(\bif |\bthen |^  ){re.escape(program())}", lambda match: f"{match[1]}{other}", shell)
 
 
 # ---- in a folder that is there, or that several tests share: nothing of the environment is changed

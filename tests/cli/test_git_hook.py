@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import os
-import shlex
-import sys
 from pathlib import Path
 
 import pytest
 
-from tests.cli.repository import RIG, Repository, repository
+from tests.cli.repository import RIG, Repository, called_otherwise, repository
 from tests.conftest import Run
 
 HEAD = 'rig "Demo night" { rate 48 kHz; demo }\nuse "../gear.rig"\n'
@@ -91,7 +89,7 @@ def test_what_is_no_merge_says_nothing(repo: Repository) -> None:
 
 
 def test_where_rigdsl_is_gone_there_is_one_line_and_the_merge_stands(repo: Repository) -> None:
-    text = repo.read(HOOK).replace(shlex.quote(sys.executable), "/gone/python")
+    text = called_otherwise(repo.read(HOOK), "/gone/python")
     (repo.top / HOOK).write_text(text)
     branches(repo, ("shows/night.rig", SHOW + TPT.format(6)), FOUR_SOCKETS)
     done = repo.call("merge", "guest", "-m", "both")

@@ -10,8 +10,7 @@ from pathlib import Path
 import pytest
 
 from rigdsl.cli import git_merge
-from rigdsl.cli.git_drivers import program
-from tests.cli.repository import RIG, Repository, repository
+from tests.cli.repository import RIG, Repository, called_otherwise, repository
 from tests.conftest import Run
 
 KICK = RIG.splitlines(keepends=True)[-3]
@@ -104,7 +103,7 @@ PLAIN = "rigdsl: this file is merged line by line; rigdsl is not where it was: t
 def test_where_rigdsl_is_gone_git_merges_lines(repo: Repository, gone: str) -> None:
     """The program, what it stands in for, or rigdsl itself, taken out of its Python."""
     driver = repo.git("config", "merge.rigdsl.driver")
-    repo.git("config", "merge.rigdsl.driver", driver.strip().replace(program(), gone))
+    repo.git("config", "merge.rigdsl.driver", called_otherwise(driver.strip(), gone))
     repo.branches(WITH_TPT, WITH_VL)
     done = repo.call("merge", "guest")
     assert (done.returncode, done.stderr) == (1, f"{PLAIN}\n")
