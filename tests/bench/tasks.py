@@ -86,6 +86,17 @@ def draw(lines: int) -> dict[str, float]:
     return taken
 
 
+def tidied(lines: int) -> dict[str, float]:
+    """Setting a text of which every line has to be set, and reading it."""
+    from rigdsl.syntax import parse
+    from rigdsl.syntax.tidy import tidy
+    from rigdsl.text import Source
+
+    loose = Source("bench.rig", rig_text(lines).replace(" ", "  "))
+    parse(Source("warm.rig", rig_text(60)))
+    return {"set": _ms(lambda: tidy(loose)), "read": _ms(lambda: parse(loose))}
+
+
 def workbook(channels: int) -> dict[str, float]:
     """An input list as a workbook, and its library alone writing the same cells; and the list made from the rig."""
     import io
@@ -149,5 +160,5 @@ def rules(lines: int) -> dict[str, float]:
 
 
 if __name__ == "__main__":
-    TASKS = {task.__name__: task for task in (check, draw, lose, memory, rules, tree, workbook)}
+    TASKS = {task.__name__: task for task in (check, draw, lose, memory, rules, tidied, tree, workbook)}
     print(json.dumps(TASKS[sys.argv[1]](int(sys.argv[2]))))
