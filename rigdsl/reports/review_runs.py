@@ -11,7 +11,7 @@ from rigdsl.review import Change
 
 __all__ = ["in_runs"]
 
-SINGLE = re.compile(r"(.*\D)([0-9]{1,6})")  # a socket, or a line of a source, and its number
+SINGLE = re.compile(r"(.* )([0-9]{1,6})")  # a socket, or a line of a source, and its number
 BY_SOCKET = frozenset({"patch", "keep", "control", "insert"})  # what is called by the socket that it is at
 
 Steps = tuple[bool, ...]  # of each value of a change, whether it goes up with the socket

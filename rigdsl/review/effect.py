@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Port
 
-__all__ = ["Effect", "Fresh", "named", "touched"]
+__all__ = ["Effect", "Fresh", "named", "touched", "ways"]
 
 Fresh = Mapping[str, str]  # the new names of what is only called otherwise, by their old ones
 
@@ -37,3 +37,11 @@ def touched(paths: Paths, leg: Leg, fresh: Fresh, ends: Collection[Port] | None 
             names += [str(named(end, fresh)) for end in (hop.left, hop.right) if isinstance(end, Port)]
             names += [paths.rig.boxes[end.box].model.name for end in (hop.left, hop.right) if isinstance(end, Port)]
             yield from (fresh.get(name, name) for name in names)
+
+
+def ways(now: Iterable[str], was: Iterable[str]) -> tuple[str, ...]:
+    """What two ways of a line touch: first what only one of them does, sockets before cables and boxes."""
+    here, there = dict.fromkeys(now), dict.fromkeys(was)
+    apart = [name for name in (*here, *there) if (name in here) != (name in there)]
+    alike = [name for name in here if name in there]
+    return tuple(sorted(apart, key=lambda name: "." not in name) + sorted(alike, key=lambda name: "." not in name))

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigdsl.lint.words import count
 from rigdsl.paths import Paths
-from rigdsl.review.effect import Effect, Fresh, named, touched
+from rigdsl.review.effect import Effect, Fresh, named, touched, ways
 from rigdsl.rig import Leg, Port, natural, ports_text
 
 __all__ = ["at_the_desk", "passing"]
@@ -31,13 +31,8 @@ def at_the_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
                 continue
             come, gone = [port for port in desk if port not in was], [port for port in was if port not in desk]
             lost = touched(old, old_leg, fresh, [named(port, back) for port in gone])
-            about = (
-                leg.name,
-                f"{leg.name} {leg.index + 1}",
-                *map(str, (*come, *gone)),
-                *touched(new, leg, {}, come),
-                *lost,
-            )
+            on_the_way = ways(touched(new, leg, {}, come), lost)
+            about = (leg.name, f"{leg.name} {leg.index + 1}", *map(str, (*come, *gone)), *on_the_way)
             said = _leg(new if leg in now else old, leg if leg in now else old_leg)
             yield Effect(f"{said}: {_moved(word, was, desk)}", (*about, *touched(new, leg, {})))
 
@@ -106,8 +101,9 @@ def passing(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
     for (word, names), passed in boxes.items():
         who = ", ".join(names) if len(names) <= FEW else count(len(names), "source")
         verb = "passes" if len(names) == 1 else "pass"
-        ways = (*touched(new, Leg(names[0], 0), {}), *touched(old, Leg(was.get(names[0], names[0]), 0), fresh))
-        yield Effect(f"{who} {word} {verb} {', '.join(passed)}", (names[0], *passed, *names, *ways))
+        old_leg = Leg(was.get(names[0], names[0]), 0)
+        on_the_way = ways(touched(new, Leg(names[0], 0), {}), touched(old, old_leg, fresh))
+        yield Effect(f"{who} {word} {verb} {', '.join(passed)}", (names[0], *passed, *names, *on_the_way))
 
 
 def _through(paths: Paths, source: str, fresh: Fresh) -> set[str]:

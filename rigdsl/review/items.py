@@ -5,7 +5,7 @@ Made of the same record that `rigdsl export` writes: whatever differs there diff
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from rigdsl.rig import Rig, natural
@@ -57,11 +57,12 @@ def places_of(rig: Rig, own: Collection[Source]) -> Mapping[tuple[str, str], Spa
 
 def _things(rig: Rig, own: Collection[Source]) -> Iterator[tuple[tuple[str, str], Fields, Span]]:
     used = used_gear(rig, own)
+    files = {id(source) for source in own}  # what comes with the tool is nobody's change
     taken: set[tuple[str, str]] = set()
     for kind, what in KINDS.items():
         things = getattr(rig, kind)
         for thing in things.values() if isinstance(things, Mapping) else things:
-            if kind not in used or thing.name in used[kind]:
+            if kind not in used or (thing.name in used[kind] and id(thing.place.source) in files):
                 for name, fields in SPLIT.get(kind, _named)(plain(rig, thing)):
                     key = what, _free(taken, what, name)
                     taken.add(key)
@@ -101,11 +102,15 @@ def _link(thing: dict[str, Any]) -> Named:
     yield (
         str(thing["name"]),
         {
-            key: sorted(sorted(pair, key=natural) for pair in value) if key == "joins" else value
+            key: sorted((sorted(pair, key=natural) for pair in value), key=_by_name) if key == "joins" else value
             for key, value in thing.items()
             if key != "name" and not (key == "id" and value == thing["name"])
         },
     )
+
+
+def _by_name(pair: Sequence[str]) -> list[object]:
+    return [natural(end) for end in pair]
 
 
 def _way(thing: dict[str, Any]) -> Named:

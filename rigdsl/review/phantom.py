@@ -28,6 +28,8 @@ def phantom(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
 
 def phantom_words(*, was: bool, now: bool, ribbon: bool) -> str:
     """What somebody does with the phantom of a preamp."""
+    if now and ribbon:
+        return "is on for others of its bank: do not plug it here"
     if was and not now:
         return "off before it is plugged" if ribbon else "off"
     if now:

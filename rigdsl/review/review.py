@@ -34,6 +34,10 @@ class Side:
     findings: tuple[Finding, ...]
 
 
+# What a thing is called or carries with it changes nothing that sounds.
+IDLE = frozenset({"address", "firmware", "label", "mic", "note", "serial", "stand"})
+CARRIERS = ("zone", "box")
+GEAR = frozenset({"model", "cable", "protocol"})
 ABSENT = Side(Rig(Head()), Paths(Rig(Head())), (), ())  # where there is no rig in one of two states
 
 
@@ -89,13 +93,20 @@ def review(old: Side, new: Side) -> Review:
 
 
 def _likely(found: Sequence[Change]) -> int | None:
-    """The cause of what hangs on no name: all is one kind of change, or about one box or zone that came or went."""
+    """The cause of what hangs on no name: all is one kind of change, or is about one zone or box that is another."""
     if len({(change.kind, change.what) for change in found}) == 1:
         return 0
-    for at, one in enumerate(found):
-        if one.what in ("box", "zone") and one.kind in ("added", "removed"):
-            return at if all(_speaks_of(other, one.name) for other in found if other is not one) else None
-    return None
+    zones, boxes = ([at for at, one in enumerate(found) if one.what == what and _is_another(one)] for what in CARRIERS)
+    carriers = zones or boxes
+    if len(carriers) != 1:
+        return None
+    name = found[carriers[0]].name
+    others = (one for at, one in enumerate(found) if at != carriers[0] and one.what not in GEAR)
+    return carriers[0] if all(_speaks_of(one, name) for one in others) else None
+
+
+def _is_another(change: Change) -> bool:
+    return change.kind in ("added", "removed") or bool(change.fields.keys() & {"model", "zone"})
 
 
 def _speaks_of(change: Change, name: str) -> bool:
@@ -116,7 +127,7 @@ def _hung(found: tuple[Change, ...], told: Sequence[Effect]) -> tuple[tuple[Chan
     """Each effect on the change that is nearest to it: the first of its names that something changed at."""
     by_name: dict[str, int] = {}
     for at, change in enumerate(found):
-        for name in (change.name, change.old_name):
+        for name in (change.name, change.old_name) if change.fields.keys() - IDLE else ():
             by_name.setdefault(name, at) if name else None
     likely = _likely(found)
     at_change: dict[int, list[str]] = {}
