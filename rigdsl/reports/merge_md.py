@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from rigdsl.finding import Level
 from rigdsl.lint.words import count
-from rigdsl.reports.merge_text import merge_summary, part_words
+from rigdsl.reports.merge_text import merge_summary, merge_unread, part_words
 from rigdsl.reports.review_md import comment_words, fitted
 from rigdsl.review.merge import ByRig, MergeFinding
 
@@ -23,6 +23,8 @@ def merge_md(found: ByRig, branches: Sequence[str]) -> str:
             lines += ["", f"{comment_words(rig)}:"]
         for one in some:
             lines += ["", *_one(one, branches)]
+    if unread := merge_unread(found):
+        lines += ["", f"{comment_words(unread[:1].upper() + unread[1:])}."]
     return fitted(lines)
 
 

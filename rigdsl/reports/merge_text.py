@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rigdsl.lint.words import count
+from rigdsl.reports.core_rules import CORE_PAGES, CORE_WARNINGS
 from rigdsl.reports.look import Look
 from rigdsl.reports.review_words import change_words
 from rigdsl.reports.text import whole
 from rigdsl.review.merge import ByRig, MergeFinding, Part
 
-__all__ = ["merge_summary", "merge_text", "part_words"]
+__all__ = ["merge_summary", "merge_text", "merge_unread", "part_words"]
 
 SHORT = 9  # characters of a commit's name, as git itself shortens it in a large repository
 
@@ -23,7 +24,17 @@ def merge_text(found: ByRig, branches: Sequence[str], look: Look) -> str:
             lines += ["", look.paint(f"{look.text(rig)}:", "bold")]
         for one in some:
             lines += ["", *_one(one, branches, look)]
+    if unread := merge_unread(found):
+        lines += ["", *look.hanging("", unread, "")]
     return "\n".join(lines) + "\n"
+
+
+def merge_unread(found: ByRig) -> str:
+    """That a line could not be read, and so more may be wrong; nothing where all could."""
+    core = CORE_PAGES.keys() - CORE_WARNINGS
+    if any(one.finding.rule in core for _, some in found for one in some):
+        return "some of what was merged cannot be read, so this may not be all: mend that first, and ask again"
+    return ""
 
 
 def merge_summary(found: ByRig, branches: Sequence[str]) -> str:

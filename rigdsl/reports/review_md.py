@@ -38,7 +38,8 @@ def review_md(found: Review, title: str, steps: Sequence[Step] = (), excerpt: st
     if found.whole:
         return [*head, *_findings("Found in it", found.new, shut=False), *_totals(found)]
     parts = [*_todo(steps), *_findings("Found now, and not before", found.new, shut=False)]
-    parts += [*_details(found), *_findings("No longer found", found.gone, shut=True), *_totals(found)]
+    gone = () if found.unread[1] else found.gone  # else it may only be out of sight
+    parts += [*_details(found), *_findings("No longer found", gone, shut=True), *_totals(found)]
     return [*head, *parts, *(_drawing(excerpt) if excerpt else ())]
 
 

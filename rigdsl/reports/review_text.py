@@ -69,7 +69,7 @@ def _lines(found: Review, look: Look) -> Iterator[str]:
     for words in found.more:
         yield from look.hanging("-> ", words, "  ")
     yield from _findings("found now, and not before", found.new, look)
-    if not found.whole:
+    if not found.whole and not found.unread[1]:  # else it may only be out of sight
         yield from _findings("no longer found", found.gone, look)
     changed = [total for total in found.totals if differs(total.was, total.now)]
     if changed:

@@ -6,17 +6,18 @@ How many hands it takes is a rule of thumb (common practice, no source): so many
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from rigdsl.draw.words import lead_text, leg_title
+from rigdsl.finding import Level
 from rigdsl.lint.words import count
 from rigdsl.papers.lines import lines_of, preamps_of, zone_text
 from rigdsl.papers.table import Cell, Facts, Paper, Table
-from rigdsl.paths import Paths, keep_off
+from rigdsl.paths import Paths, gain_owners, keep_off
 from rigdsl.review.effect import Fresh, named
 from rigdsl.review.handwork import steps
 from rigdsl.review.phantom import phantom_words
-from rigdsl.review.review import Review, Side, review
+from rigdsl.review.review import IDLE, Review, Side, review
 from rigdsl.review.step import Step
 from rigdsl.rig import Port, Rig, natural
 
@@ -26,7 +27,8 @@ NAME = "changeover"
 
 COLUMNS = ("zone", "do", "what", "off", "on", "cable", "note")
 SHARED = ("zone", "what", "socket", "before", "after")
-PREAMPS = ("preamp", "before", "after", "phantom")
+WRONG = ("what is wrong", "on the night", "to mend it")
+PREAMPS = ("preamp", "before", "after", "phantom", "gain by")
 DESK = ("channel or mix", "before", "after")
 MINUTES = 5
 PLUGS_A_MINUTE = 3  # one person, cables laid out and marked: common practice, no source
@@ -48,7 +50,9 @@ def changeover_paper(before: Side, now: Side) -> Paper:
     def make(_: Facts) -> tuple[Table, ...]:
         return changeover(before.paths, now.paths, review(before, now))
 
-    return Paper(NAME, "Changeover", make, tuple(dict.fromkeys((*COLUMNS, *SHARED, *PREAMPS, *DESK))))
+    after = before.rig.head.title
+    title = f"Changeover after {after}" if after else "Changeover"
+    return Paper(NAME, title, make, tuple(dict.fromkeys((*WRONG, *COLUMNS, *SHARED, *PREAMPS, *DESK))))
 
 
 def changeover(old: Paths, new: Paths, found: Review) -> tuple[Table, ...]:
@@ -56,39 +60,59 @@ def changeover(old: Paths, new: Paths, found: Review) -> tuple[Table, ...]:
     fresh = {change.old_name: change.name for change in found.changes if change.kind == "renamed"}
     todo = steps(old.rig, new.rig, found)
     rows = tuple((step.zone, step.do, step.what, step.off, step.on, step.cable, step.note) for step in todo)
-    stage = Table(COLUMNS, rows, tuple(_notes(old.rig, new.rig, found, todo)), "On stage")
+    stage = Table(COLUMNS, rows, tuple(_notes(old, new, found, todo)), "On stage")
+    wrong = tuple((one.message, one.consequence, one.help) for one in found.new if one.level == Level.ERROR)
     tables = (
         Table(SHARED, tuple(_shared(old.rig, new.rig, fresh)), (), "Who shares what"),
-        Table(PREAMPS, tuple(_at_preamps(old, new, fresh)), (GAIN,), "At the preamps"),
+        Table(PREAMPS, tuple(_at_preamps(old, new, fresh, _exchanged(found))), (GAIN,), "At the preamps"),
         Table(DESK, tuple(_at_desk(old, new, fresh)), (), "At the desk"),
     )
-    return stage, *(table for table in tables if table.rows)
+    first = (Table(WRONG, wrong, (), "Wrong with the act that comes: mend this first"),) if wrong else ()
+    return *first, stage, *(table for table in tables if table.rows)
 
 
-def _notes(old: Rig, new: Rig, found: Review, todo: Sequence[Step]) -> Iterator[str]:
+def _exchanged(found: Review) -> frozenset[str]:
+    """Boxes in whose place another one stands, that comes out of its case with nothing set."""
+    fields = frozenset({"model", "serial"})
+    return frozenset(one.name for one in found.changes if one.what == "box" and one.fields.keys() & fields)
+
+
+def _notes(old: Paths, new: Paths, found: Review, todo: Sequence[Step]) -> Iterator[str]:
     if any(found.unread):
         yield UNREAD
     if todo:
         things = f"{len(todo)} {'thing' if len(todo) == 1 else 'things'} to do"
         plugs = sum(step.plugs for step in todo)
-        people = hands(plugs, MINUTES)
-        time = f"the plugging alone takes {people} {'person' if people == 1 else 'people'} about {MINUTES} minutes"
+        people, alone = hands(plugs, MINUTES), math.ceil(plugs / PLUGS_A_MINUTE)
+        time = f"{count(plugs, 'plug')} to pull or put: about {count(alone, 'minute')} for one person"
+        time += f", {MINUTES} for {people}" if people > 1 else ""
         yield f"{things}; {time}; boxes, looms and trunks come on top" if plugs else things
     else:
         yield "nothing to do on stage"
-    yield _staying(old, new, found, todo)
+    yield _staying(old, new, found)
     yield CAUTION
 
 
-def _staying(old: Rig, new: Rig, found: Review, todo: Sequence[Step]) -> str:
-    """What both acts have alike, and nobody touches."""
-    touched = {(change.what, change.name) for change in found.changes}
-    pulled = {name for step in todo for name in step.hanging}
-    same = []
-    for what, before, after in (("source", old.sources, new.sources), ("output", old.outputs, new.outputs)):
-        stay = [thing for name, thing in after.items() if name in before and (what, name) not in touched]
-        same.append(count(sum(thing.title not in pulled for thing in stay), what))
-    return f"{' and '.join(same)} stay as they are"
+def _staying(old: Paths, new: Paths, found: Review) -> str:
+    """What both acts have alike, and nobody touches: neither it nor what it goes through."""
+    touched = {change.name for change in found.changes if change.fields.keys() - (IDLE - {"mic", "stand"})}
+    same: list[int] = []
+    for before, after in (
+        (old.rig.sources, new.rig.sources),
+        (old.rig.outputs, new.rig.outputs),
+    ):
+        names = (name for name in after if name in before and name not in touched)
+        same.append(sum(touched.isdisjoint(_way(new, name)) for name in names))
+    if not any(same):
+        return "nothing stays wholly as it is"
+    return f"{count(same[0], 'source')} and {count(same[1], 'output')} stay as they are"
+
+
+def _way(paths: Paths, name: str) -> set[str]:
+    """The cables and boxes that a source or output goes through."""
+    hops = [hop for path in paths.paths_of(name) for hop in path.hops]
+    links = {hop.link.name for hop in hops if hop.link}
+    return links | {paths.rig.body(end.box) for hop in hops for end in (hop.left, hop.right) if isinstance(end, Port)}
 
 
 def hands(plugs: int, minutes: float) -> int:
@@ -108,20 +132,24 @@ def _shared(old: Rig, new: Rig, fresh: Fresh) -> Iterator[tuple[Cell, ...]]:
             other, thing = was[port], now[port]
             if other.title != thing.title:
                 same = (other.zone, lead_text(other.lead)) == (thing.zone, lead_text(thing.lead))
+                same = same and other.name not in after and thing.name not in before  # else each takes its lead along
                 zone = zone_text(new, new.boxes[new.body(port.box)])
                 yield zone, "socket and cable" if same else "socket", str(port), other.title, thing.title
 
 
-def _at_preamps(old: Paths, new: Paths, fresh: Fresh) -> Iterator[tuple[Cell, ...]]:
-    """Preamps to which something else comes, or whose phantom is switched."""
+def _at_preamps(old: Paths, new: Paths, fresh: Fresh, exchanged: Collection[str]) -> Iterator[tuple[Cell, ...]]:
+    """Preamps to which something else comes, that are set by somebody else, or whose phantom is switched."""
     before, now = _on_preamps(old, fresh), _on_preamps(new, {})
-    was_on = {named(port, fresh) for port in old.phantom_on}
+    was_on = {named(port, fresh) for port in old.phantom_on if port.box not in exchanged}
+    was_by = {named(port, fresh): fresh.get(by, by) for port, by in gain_owners(old).items()}
+    now_by = gain_owners(new)
     for port in sorted(before.keys() | now.keys(), key=lambda port: port.key):
-        was, is_now = port in was_on, port in new.phantom_on
-        if before.get(port) != now.get(port) or was != is_now:
-            ribbon = any(keep_off(new.rig.sources[leg.name]) for leg in new.sources_at(port)) if port in now else False
+        was, is_now, by = port in was_on, port in new.phantom_on, now_by.get(port, "")
+        told, fresh_box = (before.get(port), was, was_by.get(port, by)), port.box in exchanged
+        if port not in now or fresh_box or told != (now[port], is_now, by):
+            ribbon = port in now and any(keep_off(new.rig.sources[leg.name]) for leg in new.sources_at(port))
             words = phantom_words(was=was, now=is_now, ribbon=ribbon)
-            yield str(port), before.get(port, ""), now.get(port, ""), f"{words}: ribbon" if ribbon else words
+            yield str(port), before.get(port, ""), now.get(port, ""), f"{words}: ribbon" if ribbon else words, by
 
 
 def _on_preamps(paths: Paths, fresh: Fresh) -> dict[Port, str]:

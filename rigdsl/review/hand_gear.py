@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
-from rigdsl.draw.words import lead_text
-from rigdsl.papers.lines import some_of, zone_text
+from rigdsl.draw.words import lead_text, pieces_count
+from rigdsl.papers.lines import zone_text
 from rigdsl.review.changes import Change
 from rigdsl.review.review import Review
 from rigdsl.review.step import Doing, Step, instead
-from rigdsl.rig import Box, Link, Port, Rig, natural, ports_text
+from rigdsl.rig import Box, Link, Output, Port, Rig, Source, Zone, natural, ports_text, shown
 
-__all__ = ["boxes", "inserts", "links", "mains"]
+__all__ = ["boxes", "inserts", "links", "mains", "places"]
 
 SWITCH_OFF = "switch it off first; mains that are more than a plug are for licensed people"
 
 
 def links(old: Rig, new: Rig, off: Link | None, on: Link | None, change: Change) -> Iterator[Step]:
     """What is done with one cable between boxes, as it was and as it is; None where it is not there."""
-    leads = (lead_text(off.lead) if off else ""), (lead_text(on.lead) if on else "")
+    leads = (_leads(off) if off else ""), (_leads(on) if on else "")
     if off and on and "joins" not in change.fields:
         if leads[0] != leads[1]:
             cable = instead(leads[1], leads[0])
@@ -36,6 +36,12 @@ def links(old: Rig, new: Rig, off: Link | None, on: Link | None, change: Change)
         yield Step(_zone(new, on.joins[0][0]), "plug", f"cable {on.name}", "", _ends(on), leads[1], on.note)
 
 
+def _leads(link: Link) -> str:
+    """Its cable, and how many of it there are where it is not one."""
+    text, count = lead_text(link.lead), pieces_count(link)
+    return f"{count} x {text}" if text and count > 1 else text
+
+
 def _other_end(off: Link, on: Link) -> tuple[list[Port], list[Port]] | None:
     """The sockets of the end that is elsewhere, as they were and as they are, where the other end stays plugged."""
     was, now = ([sorted(join, key=lambda port: port.key) for join in link.joins] for link in (off, on))
@@ -45,16 +51,18 @@ def _other_end(off: Link, on: Link) -> tuple[list[Port], list[Port]] | None:
     return None
 
 
-def boxes(old: Rig, new: Rig, off: Box | None, on: Box | None, change: Change) -> Iterator[Step]:
-    """The same of a box, with what has to be pulled out of it first."""
+def boxes(
+    old: Rig, new: Rig, off: Box | None, on: Box | None, change: Change, touched: Collection[str]
+) -> Iterator[Step]:
+    """The same of a box, with what has to be pulled out of it first, but for what is `touched` and told by itself."""
     if off is None or on is None:
         box, rig = (on, new) if on else (off, old)
         if box:
             zone = zone_text(rig, box)
             yield Step(zone, "bring" if on else "take away", f"box {box.name}", "", zone if on else "", "", box.note)
         return
-    hanging = _hanging(old, off.name)
-    notes = (f"first pull, then put back: {some_of(hanging)}" if hanging else "", on.note)
+    hanging = _hanging(old, off.name, touched)
+    notes = (f"first pull, then put back: {'; '.join(hanging)}" if hanging else "", on.note)
     step = Step(zone_text(new, on), "swap", f"box {on.name}", note="; ".join(filter(None, notes)), hanging=hanging)
     step = replace(step, plugs=2 * len(hanging))
     if "model" in change.fields:
@@ -104,15 +112,32 @@ def _outboard(rig: Rig, touched: Collection[str]) -> dict[str, list[Port]]:
     return found
 
 
-def _hanging(rig: Rig, box: str) -> tuple[str, ...]:
-    """What is plugged into a box: sources and outputs by their labels, cables by their names."""
+def _hanging(rig: Rig, box: str, touched: Collection[str]) -> tuple[str, ...]:
+    """What is plugged into a box and stays so: sources and outputs by their labels, cables by their names."""
 
     def there(ports: Sequence[Port]) -> bool:
-        return any(rig.body(port.box) == box for port in ports)
+        return any(rig.body(port.box) == box and not _by_radio(rig, port) for port in ports)
 
-    plugged = [thing.title for some in (rig.sources, rig.outputs) for thing in some.values() if there(thing.ports)]
-    cables = [link.name for link in rig.links.values() if any(there(join) for join in link.joins)]
-    return (*plugged, *(f"cable {name}" for name in cables))
+    things: tuple[Source | Output, ...] = (*rig.sources.values(), *rig.outputs.values())
+    plugged = [thing.title for thing in things if thing.name not in touched and there(thing.ports)]
+    links = (link for link in rig.links.values() if link.name not in touched)
+    return (*plugged, *(f"cable {link.name}" for link in links if any(there(join) for join in link.joins)))
+
+
+def _by_radio(rig: Rig, port: Port) -> bool:
+    return rig.group(port).wireless or rig.group(port).soft
+
+
+def places(off: Zone | None, on: Zone | None) -> Iterator[Step]:
+    """A zone that is elsewhere, and all that stands in it."""
+    if off and on and off.position_m and on.position_m and off.position_m != on.position_m:
+        zone = on.label or on.name
+        yield Step(zone, "move", "all that stands here", _place(off.position_m), _place(on.position_m))
+
+
+def _place(position_m: tuple[float, float, float]) -> str:
+    *flat, up = position_m
+    return f"({', '.join(shown(metres) for metres in (flat if not up else position_m))}) m"
 
 
 def _ends(link: Link) -> str:

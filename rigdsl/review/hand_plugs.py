@@ -7,12 +7,14 @@ from dataclasses import replace
 
 from rigdsl.draw.words import lead_text
 from rigdsl.papers.lines import zone_text
+from rigdsl.paths import keep_off
 from rigdsl.review.step import Step, instead
 from rigdsl.rig import Output, Rig, Source, ports_text
 
 __all__ = ["Plugged", "plugs"]
 
 Plugged = Source | Output
+RIBBON = "ribbon: phantom of its preamp off first"
 
 
 def plugs(old: Rig, new: Rig, off: Plugged | None, on: Plugged | None) -> Iterator[Step]:
@@ -23,20 +25,21 @@ def plugs(old: Rig, new: Rig, off: Plugged | None, on: Plugged | None) -> Iterat
         yield from _still_plugged(old, new, off, on)
     elif off and off.ports:
         count = len(off.ports)
-        yield Step(zone_text(old, off), "unplug", off.title, ports_text(off.ports), "", lead_text(off.lead), "", count)
+        yield Step(zone_text(old, off), "unplug", off.title, ports_text(off.ports), "", _leads(off), "", count)
     elif on and on.ports:
-        count = len(on.ports)
-        yield Step(zone_text(new, on), "plug", on.title, "", ports_text(on.ports), lead_text(on.lead), on.note, count)
+        count, note = len(on.ports), _joined(_ribbon(on), _kind(on), on.note)
+        yield Step(zone_text(new, on), "plug", on.title, "", ports_text(on.ports), _leads(on), note, count)
 
 
 def _still_plugged(old: Rig, new: Rig, off: Plugged, on: Plugged) -> Iterator[Step]:
     """The same thing into other sockets, in another zone, with another lead; or another thing on the same lead."""
-    leads = lead_text(off.lead), lead_text(on.lead)
+    leads = _leads(off), _leads(on)
     what = on.title + (f": {_kind(on)} instead of {_kind(off)}" if _kind(off) != _kind(on) else "")
     if off.name != on.name and off.title != on.title:
-        what = f"{on.title} instead of {off.title}"
+        what = f"{on.title} ({_kind(on)}) instead of {off.title}"
     cable = leads[1] if leads[0] == leads[1] else instead(leads[1], leads[0])
-    step = Step(zone_text(new, on), "swap", what, "", ports_text(on.ports), cable, on.note, len(on.ports))
+    note = _joined(_ribbon(on), on.note)
+    step = Step(zone_text(new, on), "swap", what, "", ports_text(on.ports), cable, note, len(on.ports))
     if off.ports != on.ports:
         yield replace(step, do="replug", off=ports_text(off.ports))
     elif off.zone != on.zone:
@@ -45,6 +48,21 @@ def _still_plugged(old: Rig, new: Rig, off: Plugged, on: Plugged) -> Iterator[St
         yield step
     elif what != on.title:
         yield replace(step, cable=f"{cable}, stays" if cable else "")
+
+
+def _leads(thing: Plugged) -> str:
+    """Its lead, and how many of it there are: `2 x xlr 6 m`."""
+    text = lead_text(thing.lead)
+    return f"{len(thing.ports)} x {text}" if text and len(thing.ports) > 1 else text
+
+
+def _ribbon(thing: Plugged) -> str:
+    """Phantom may damage a ribbon (common practice, no source)."""
+    return RIBBON if isinstance(thing, Source) and keep_off(thing) else ""
+
+
+def _joined(*notes: str) -> str:
+    return "; ".join(filter(None, notes))
 
 
 def _kind(thing: Plugged) -> str:

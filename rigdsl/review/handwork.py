@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from rigdsl.review.hand_gear import boxes, inserts, links, mains
+from rigdsl.review.hand_gear import boxes, inserts, links, mains, places
 from rigdsl.review.hand_plugs import plugs
 from rigdsl.review.review import Review
 from rigdsl.review.step import DOINGS, Step
@@ -39,17 +39,24 @@ def _swapped(found: Sequence[Step]) -> tuple[Step, ...]:
 
 
 def _after_others(found: Sequence[Step]) -> Iterator[Step]:
-    """A socket that something in another zone leaves has to be free first."""
+    """A socket that something else leaves has to be free first."""
     leaving = {step.off: step for step in found if step.do in ("unplug", "replug")}
     for step in found:
         other = leaving.get(step.on) if step.do in ("plug", "replug") else None
-        if other is None or other.zone == step.zone:
+        if other is None or other is step:
             yield step
+        elif other.on and other.on == step.off:
+            yield replace(step, note="; ".join(filter(None, (f"pull {other.what} too, then put both", step.note))))
+        elif other.zone == step.zone and other.do == "unplug":
+            yield step  # what is unplugged comes first within a zone
         else:
             yield replace(step, note="; ".join(filter(None, (f"when {other.what} is out", step.note))))
 
 
 def _steps(old: Rig, new: Rig, found: Review) -> Iterator[Step]:
+    touched = {
+        change.old_name or change.name for change in found.changes if change.what in ("source", "output", "link")
+    }
     for change in found.changes:
         was = change.old_name or change.name
         match change.what:
@@ -60,7 +67,9 @@ def _steps(old: Rig, new: Rig, found: Review) -> Iterator[Step]:
             case "link":
                 yield from links(old, new, old.links.get(was), new.links.get(change.name), change)
             case "box":
-                yield from boxes(old, new, old.boxes.get(was), new.boxes.get(change.name), change)
+                yield from boxes(old, new, old.boxes.get(was), new.boxes.get(change.name), change, touched)
+            case "zone":
+                yield from places(old.zones.get(was), new.zones.get(change.name))
             case "power":
                 yield from mains(old, new, change)
     yield from inserts(old, new, found)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from rigdsl.finding import Finding
 from rigdsl.review.changes import Change
 from rigdsl.review.found import only_here
-from rigdsl.review.items import items_of, places_of
+from rigdsl.review.items import items_of, place_of
 from rigdsl.review.renames import renames
 from rigdsl.review.review import Review, Side, review
 from rigdsl.rig import Rig
@@ -58,24 +58,26 @@ def merge_findings(base: Side, branches: Sequence[Side], merged: Side) -> tuple[
     if not found:
         return ()
     brought = [review(base, branch) for branch in branches]
-    places = places_of(merged.rig, merged.own)
-    return tuple(_with_parts(finding, brought, merged.rig, places) for finding in found)
+    return tuple(_with_parts(finding, brought, merged) for finding in found)
 
 
-Places = Mapping[tuple[str, str], Span]
-
-
-def _with_parts(finding: Finding, brought: Sequence[Review], rig: Rig, places: Places) -> MergeFinding:
-    near, far = _names(finding, rig)
+def _with_parts(finding: Finding, brought: Sequence[Review], merged: Side) -> MergeFinding:
+    near, far = _names(finding, merged.rig)
     parts: list[Part] = []
     more = 0
     for branch, one in enumerate(brought):
         rated = [(_nearness(change, near, far), at) for at, change in enumerate(one.changes)]
         bearing = sorted((item for item in rated if item[0]), key=lambda item: (-item[0], item[1]))
         some = [one.changes[at] for _, at in bearing[:FEW]]
-        parts += [Part(branch, change, places.get((change.what, change.name))) for change in some]
+        parts += [Part(branch, change, _place(merged, change)) for change in some]
         more += len(bearing) - len(some)
     return MergeFinding(finding, tuple(parts), more)
+
+
+def _place(merged: Side, change: Change) -> Span | None:
+    """Where what a branch brought stands in the merged files."""
+    fields = {key: now for key, (_, now) in change.fields.items() if now is not None and key != "name"}
+    return place_of(merged.rig, merged.own, change.what, change.name, fields)
 
 
 def _names(finding: Finding, rig: Rig) -> tuple[Collection[str], Collection[str]]:

@@ -21,7 +21,7 @@ from rigdsl.rig.rig import Head
 from rigdsl.syntax.parse import no_collector
 from rigdsl.text import Source
 
-__all__ = ["ABSENT", "Review", "Side", "Total", "review"]
+__all__ = ["ABSENT", "IDLE", "Review", "Side", "Total", "review"]
 
 
 @dataclass(frozen=True)

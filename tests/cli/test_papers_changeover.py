@@ -27,7 +27,7 @@ def acts(club: Path) -> Path:
 def test_as_a_list(acts: Path, run: Run) -> None:
     ran = run("papers", "act-2.rig", "changeover", "--after", "act-1.rig")
     assert (ran.status, ran.err) == (0, "")
-    assert ran.out.startswith("# Changeover: Second act\n")
+    assert ran.out.startswith("# Changeover after Lantern Hall: Second act\n")
     assert "| Stage left wing | replug | Kick in | SL.mic 1 | SL.mic 3 | xlr 6 m |" in ran.out
     assert "phantom off first" in ran.out
     assert ran.out == run("compare", "act-1.rig", "act-2.rig", "--as", "changeover").out

@@ -22,13 +22,13 @@ RADIO = "model tx2 { kind monitor-sender; inputs in 1-2; outputs air 1-2 { wirel
         ('snare "Snare" dynamic in left', 'snare "Snare" dynamic in right',
          ["**Right wing**", "- [ ] move Snare from Left wing to Right wing (xlr 3 m)"]),
         ('source vox "Vocal"', 'source sax "Sax"',
-         ["**Right wing**", "- [ ] swap: Sax instead of Vocal, SR.mic 1 (xlr 5 m, stays)"]),
+         ["**Right wing**", "- [ ] swap: Sax (condenser) instead of Vocal, SR.mic 1 (xlr 5 m, stays)"]),
         ('SL "Left rack" is nw8', 'SL "Left rack" is nw16',
          ["**Left wing**", "- [ ] swap: box SL: nw16 instead of nw8"
-          " (first pull, then put back: Kick, Snare, cable C01, cable C02)"]),
+          " (first pull, then put back: Kick; Snare; cable C01; cable C02)"]),
         ("SR \"Right rack\" is nw8 in right", "SR \"Right rack\" is nw8 in foh",
          ["**Mixing place**", "- [ ] move box SR from Right wing to Mixing place"
-          " (first pull, then put back: Vocal, Wedge, cable C02)"]),
+          " (first pull, then put back: Vocal; Wedge; cable C02)"]),
         ("via c6 30 m", "via c6 40 m",
          ["**Left wing**", "- [ ] swap: cable C01, SL.A -- DESK.stage 1 (c6 40 m instead of c6 30 m)"]),
         ('"Snare"', '"Rim"', []),

@@ -79,7 +79,7 @@ def test_where_the_cable_stays_only_what_hangs_on_it_is_swapped() -> None:
         "patch vox", "patch sax"
     )
     (row,) = sheets(sax)["On stage"].rows
-    assert row[:6] == ("Right wing", "swap", "Saxophone instead of Vocal", "", "SR.mic 1", "xlr 5 m, stays")
+    assert row[:6] == ("Right wing", "swap", "Saxophone (condenser) instead of Vocal", "", "SR.mic 1", "xlr 5 m, stays")
     longer = sax.replace("SR 1 via xlr 5 m", "SR 1 via xlr 10 m")
     assert [row[1:6] for row in sheets(longer)["On stage"].rows] == [
         ("unplug", "Vocal", "SR.mic 1", "", "xlr 5 m"),
@@ -114,10 +114,10 @@ def test_the_caution_stands_on_the_sheet() -> None:
 def test_what_is_plugged_into_a_box_is_pulled_first() -> None:
     new = STAGE.replace('SL "Left rack" is nw8', 'SL "Left rack" is nw16')
     (row,) = sheets(new)["On stage"].rows
-    assert row[6] == "first pull, then put back: Kick, Snare, cable C01, cable C02"
+    assert row[6] == "first pull, then put back: Kick; Snare; cable C01; cable C02"
     assert sheets(new)["On stage"].notes[:2] == (
-        "1 thing to do; the plugging alone takes 1 person about 5 minutes; boxes, looms and trunks come on top",
-        "1 source and 1 output stay as they are",
+        "1 thing to do; 8 plugs to pull or put: about 3 minutes for one person; boxes, looms and trunks come on top",
+        "nothing stays wholly as it is",
     )
 
 
@@ -126,8 +126,8 @@ def test_a_socket_in_another_zone_has_to_be_free_first() -> None:
         "in right to SR 1 via xlr 5 m", "in right to SL 2 via xlr 5 m"
     )
     assert {row[2]: row[6] for row in sheets(new)["On stage"].rows} == {
-        "Snare": "when Vocal is out",
-        "Vocal": "when Snare is out",
+        "Snare": "pull Vocal too, then put both",
+        "Vocal": "pull Snare too, then put both",
     }
 
 
@@ -152,4 +152,57 @@ def test_phantom_of_a_preamp_that_gets_something_else(kinds: tuple[str, str], ph
         STAGE + f'source x{at} "Thing {at}" {kind} in left to SL 5 via xlr 3 m\n' for at, kind in enumerate(kinds)
     )
     rows = {row[0]: row[1:] for row in sheets(new, old)["At the preamps"].rows}
-    assert rows == {"SL.mic 5": ("Thing 0", "Thing 1", phantom)}
+    assert rows == {"SL.mic 5": ("Thing 0", "Thing 1", phantom, "")}
+
+
+def test_another_box_comes_with_nothing_set() -> None:
+    new = STAGE.replace('SL "Left rack" is nw8', 'SL "Left rack" is nw16').replace(
+        '"Snare" dynamic', '"Snare" condenser'
+    )
+    old = STAGE.replace('"Snare" dynamic', '"Snare" condenser')
+    assert sheets(new, old)["At the preamps"].rows == (
+        ("SL.mic 1", "Kick", "Kick", "", "DESK"),
+        ("SL.mic 2", "Snare", "Snare", "on", "DESK"),
+    )
+
+
+def test_a_preamp_that_somebody_else_sets() -> None:
+    new = STAGE.replace("gain remote", "gain local", 1)
+    assert [row[-1] for row in sheets(new)["At the preamps"].rows] == ["SL", "SL", "SR"]
+
+
+def test_what_is_wrong_with_the_act_that_comes_stands_first() -> None:
+    new = STAGE.replace("via c6 30 m", "via c6 150 m")
+    before, after = side(STAGE), side(new)
+    first = changeover(before.paths, after.paths, review(before, after))[0]
+    assert first.title == "Wrong with the act that comes: mend this first"
+    assert any("`C01`" in str(row[0]) for row in first.rows)
+
+
+def test_a_ribbon_is_never_told_to_get_phantom() -> None:
+    """Mics 5 to 8 are one switch, and it is on for a condenser."""
+    bank = STAGE.replace("phantom 48 V 10 mA; gain", "phantom 48 V 10 mA; bank 4; gain", 1)
+    hat = 'source hat "Hat" dynamic in left to SL 6 via xlr 3 m\n'
+    old = f'{bank}{hat}source gtr "Guitar" ribbon in left to SL 5 via xlr 3 m\n'
+    new = old.replace('"Hat" dynamic', '"Hat" condenser')
+    rows = {row[0]: row[3] for row in sheets(new, old)["At the preamps"].rows}
+    assert rows["SL.mic 5"] == "is on for others of its bank: do not plug it here: ribbon"
+
+
+def test_the_row_of_a_ribbon_has_the_caution() -> None:
+    """Common practice, no source."""
+    new = STAGE.replace('source vox "Vocal" condenser', 'source vox "Vocal" ribbon')
+    (row,) = sheets(new)["On stage"].rows
+    assert row[2] == "Vocal: ribbon instead of condenser"
+    assert row[6] == "ribbon: phantom of its preamp off first"
+
+
+def test_a_zone_that_moves_takes_all_along() -> None:
+    (row,) = sheets(STAGE.replace("(0, -20)", "(0, -26)"))["On stage"].rows
+    assert row[:5] == ("Mixing place", "move", "all that stands here", "(0, -20) m", "(0, -26) m")
+
+
+def test_two_leads_are_two() -> None:
+    keys = STAGE + 'source keys "Keys" di in left to SL 5-6 via xlr 6 m\n'
+    (row,) = sheets(keys)["On stage"].rows
+    assert row[1:7] == ("plug", "Keys", "", "SL.mic 5-6", "2 x xlr 6 m", "di")
