@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -14,8 +14,8 @@ from rigdsl.cli.trouble import Trouble
 from rigdsl.cli.versions import rigs_in, show_in, side_of
 from rigdsl.config import config_of
 from rigdsl.packs import Packs
-from rigdsl.review.items import places_of
-from rigdsl.review.merge import MergeFinding, Part, merge_findings
+from rigdsl.review.items import Standing, place_of, standing
+from rigdsl.review.merge import MergeFinding, Part, merge_findings, new_fields
 from rigdsl.rig import DiskReader, Reader, project_root
 from rigdsl.show import typed
 from rigdsl.syntax.tokens import scan
@@ -122,11 +122,11 @@ def findings_of(merge: Merge, rig: str, packs: Packs) -> Iterator[tuple[str, tup
             commits = (merge.base, *merge.branches)
             before = (show_in(path, reader(commit), config) if commit else None for commit in commits)
             base, *branches = map(side_of, before)
-            places = [places_of(side.rig, side.own) for side in branches]
+            places = [standing(side.rig, side.own) for side in branches]
             yield path, tuple(_dated(merge, one, places) for one in merge_findings(base, branches, show.side))
 
 
-Places = Sequence[Mapping[tuple[str, str], Span]]  # of each branch, where its things stand in its own files
+Places = Sequence[Standing]  # of each branch, where its things stand in its own files
 
 
 def _dated(merge: Merge, one: MergeFinding, places: Places) -> MergeFinding:
@@ -135,7 +135,8 @@ def _dated(merge: Merge, one: MergeFinding, places: Places) -> MergeFinding:
 
 def _with_commit(merge: Merge, part: Part, places: Places) -> Part:
     """With the commit of its branch that changed its statement last; none where git does not say."""
-    place = places[part.branch].get((part.change.what, part.change.name))
+    change = part.change
+    place = place_of(places[part.branch], change.what, change.name, new_fields(change))
     inside = Path(os.path.realpath(place.source.path)) if place else merge.top
     if place is None or merge.top not in inside.parents:
         return part

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from rigdsl.review.changes import Change
 from rigdsl.review.hand_gear import boxes, inserts, links, mains, places
 from rigdsl.review.hand_plugs import plugs
 from rigdsl.review.review import Review
@@ -54,9 +55,7 @@ def _after_others(found: Sequence[Step]) -> Iterator[Step]:
 
 
 def _steps(old: Rig, new: Rig, found: Review) -> Iterator[Step]:
-    touched = {
-        change.old_name or change.name for change in found.changes if change.what in ("source", "output", "link")
-    }
+    touched = {change.old_name or change.name for change in found.changes if _is_pulled(change)}
     for change in found.changes:
         was = change.old_name or change.name
         match change.what:
@@ -73,3 +72,9 @@ def _steps(old: Rig, new: Rig, found: Review) -> Iterator[Step]:
             case "power":
                 yield from mains(old, new, change)
     yield from inserts(old, new, found)
+
+
+def _is_pulled(change: Change) -> bool:
+    """Whether a plug or cable comes out for its own sake; it does not where it only has another name or label."""
+    other = change.kind in ("added", "removed") or change.fields.keys() & {"ports", "joins", "lead", "aimed"}
+    return change.what in ("source", "output", "link") and bool(other)

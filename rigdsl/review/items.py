@@ -12,10 +12,12 @@ from rigdsl.rig import Rig, natural
 from rigdsl.rig.record import plain, used_gear
 from rigdsl.text import Source, Span
 
-__all__ = ["KINDS", "Fields", "Items", "items_of", "place_of", "places_of"]
+__all__ = ["KINDS", "Fields", "Items", "Standing", "items_of", "place_of", "standing"]
 
 Fields = Mapping[str, Any]
 Items = Mapping[tuple[str, str], Fields]  # by what a thing is and what it is called
+
+Standing = Mapping[tuple[str, str], Sequence[tuple[Fields, Span]]]  # several things may go by one name
 
 # Lists of the record, what one thing of each is, in the order in which a crew reads of them.
 KINDS = {
@@ -50,20 +52,19 @@ def items_of(rig: Rig, own: Collection[Source]) -> Items:
     return found
 
 
-def places_of(rig: Rig, own: Collection[Source]) -> Mapping[tuple[str, str], Span]:
-    """Where each of these things stands in the files."""
-    return {key: place for key, _, place in _things(rig, own)}
+def standing(rig: Rig, own: Collection[Source]) -> Standing:
+    """Where the things of a rig stand in the files, and what each of them says there."""
+    found: dict[tuple[str, str], list[tuple[Fields, Span]]] = {}
+    for (what, name), fields, place in _things(rig, own):
+        found.setdefault((what, name.partition("#")[0]), []).append((fields, place))
+    return found
 
 
-def place_of(rig: Rig, own: Collection[Source], what: str, name: str, fields: Fields) -> Span | None:
+def place_of(there: Standing, what: str, name: str, fields: Fields) -> Span | None:
     """Where a thing stands: of several of one name the one that has these fields, else the first."""
-    some = [(found, place) for (kind, called), found, place in _things(rig, own) if kind == what and _is(called, name)]
+    some = there.get((what, name.partition("#")[0]), ())
     same = (place for found, place in some if all(found.get(key) == value for key, value in fields.items()))
     return next(same, some[0][1] if some else None)
-
-
-def _is(called: str, name: str) -> bool:
-    return called == name or called.startswith(f"{name}#")
 
 
 def _things(rig: Rig, own: Collection[Source]) -> Iterator[tuple[tuple[str, str], Fields, Span]]:

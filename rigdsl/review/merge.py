@@ -10,13 +10,13 @@ from typing import Any
 from rigdsl.finding import Finding
 from rigdsl.review.changes import Change
 from rigdsl.review.found import only_here
-from rigdsl.review.items import items_of, place_of
+from rigdsl.review.items import Standing, items_of, place_of, standing
 from rigdsl.review.renames import renames
 from rigdsl.review.review import Review, Side, review
 from rigdsl.rig import Rig
 from rigdsl.text import Span
 
-__all__ = ["ByRig", "MergeFinding", "Part", "merge_findings"]
+__all__ = ["ByRig", "MergeFinding", "Part", "merge_findings", "new_fields"]
 
 ON = ("box", "model", "cable", "protocol")
 FEW = 3  # so many changes of a branch are named with a finding; more are counted
@@ -58,33 +58,46 @@ def merge_findings(base: Side, branches: Sequence[Side], merged: Side) -> tuple[
     if not found:
         return ()
     brought = [review(base, branch) for branch in branches]
-    return tuple(_with_parts(finding, brought, merged) for finding in found)
+    there = standing(merged.rig, merged.own)
+    return tuple(_with_parts(finding, brought, merged.rig, there) for finding in found)
 
 
-def _with_parts(finding: Finding, brought: Sequence[Review], merged: Side) -> MergeFinding:
-    near, far = _names(finding, merged.rig)
+def _with_parts(finding: Finding, brought: Sequence[Review], rig: Rig, there: Standing) -> MergeFinding:
+    near, far = _names(finding, rig)
+    near |= _on_its_lines(finding, there)
     parts: list[Part] = []
     more = 0
     for branch, one in enumerate(brought):
         rated = [(_nearness(change, near, far), at) for at, change in enumerate(one.changes)]
         bearing = sorted((item for item in rated if item[0]), key=lambda item: (-item[0], item[1]))
         some = [one.changes[at] for _, at in bearing[:FEW]]
-        parts += [Part(branch, change, _place(merged, change)) for change in some]
+        parts += [
+            Part(branch, change, place_of(there, change.what, change.name, new_fields(change))) for change in some
+        ]
         more += len(bearing) - len(some)
     return MergeFinding(finding, tuple(parts), more)
 
 
-def _place(merged: Side, change: Change) -> Span | None:
-    """Where what a branch brought stands in the merged files."""
-    fields = {key: now for key, (_, now) in change.fields.items() if now is not None and key != "name"}
-    return place_of(merged.rig, merged.own, change.what, change.name, fields)
+def new_fields(change: Change) -> dict[str, Any]:
+    """What a thing says after a change, of that which the change is about."""
+    return {key: now for key, (_, now) in change.fields.items() if now is not None and key != "name"}
 
 
-def _names(finding: Finding, rig: Rig) -> tuple[Collection[str], Collection[str]]:
+def _on_its_lines(finding: Finding, there: Standing) -> set[str]:
+    """The names of what stands where a finding is, or where it points to."""
+    lines = {_line(place) for place in (finding.place, *(other.place for other in finding.related))}
+    return {name for (_, name), some in there.items() if name and any(_line(place) in lines for _, place in some)}
+
+
+def _line(place: Span) -> tuple[str, int]:
+    return place.source.path, place.from_position.line
+
+
+def _names(finding: Finding, rig: Rig) -> tuple[set[str], set[str]]:
     """The names that a finding is about, and those of what it stands on: box, model, cable, protocol."""
     subjects = re.split(r" -- |\+", finding.subject)
     near = {name for name in (finding.subject, *subjects, *finding.ports, *finding.silent) if name}
-    boxes = {finding.box, *(name.partition(".")[0] for name in near)} & rig.boxes.keys()
+    boxes = {finding.box, *(re.split(r"[.\s]", name)[0] for name in near)} & rig.boxes.keys()
     links = [rig.links[name] for name in near if name in rig.links]
     ends = [rig.group(port) for link in links for join in link.joins for port in join]
     far = {*boxes, *(rig.boxes[box].model.name for box in boxes)}

@@ -35,7 +35,7 @@ class Side:
 
 
 # What a thing is called or carries with it changes nothing that sounds.
-IDLE = frozenset({"address", "firmware", "label", "mic", "note", "serial", "stand"})
+IDLE = frozenset({"address", "firmware", "label", "mic", "name", "note", "serial", "stand"})
 CARRIERS = ("zone", "box")
 GEAR = frozenset({"model", "cable", "protocol"})
 ABSENT = Side(Rig(Head()), Paths(Rig(Head())), (), ())  # where there is no rig in one of two states

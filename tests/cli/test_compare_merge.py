@@ -108,6 +108,19 @@ def test_gear_and_band_clash_over_two_files(branches: Path, run: Run) -> None:
     assert "(gear.rig:1, commit" in ran.out
 
 
+def test_fewer_sockets_here_and_the_last_one_there(branches: Path, run: Run) -> None:
+    """The line writes its socket short, `SL 4`: both branches are named all the same, by the line that it stands on."""
+    small = GEAR.replace("inputs mic 1-4", "inputs mic 1-3")
+    open_ = OPEN.replace('keep SL.line 2 for "support act"\n', "")
+    last = after(open_, KICK, HAT.replace("SL 3", "SL 4"))
+    split(branches, {"friday": open_, "gear": GEAR}, {"friday": last}, {"gear": small})
+    merged(branches)
+    lines = [line.strip() for line in run("compare", "--merge").out.splitlines()]
+    assert any("`SL.mic` has sockets 1 to 3, and `4` is not among them" in line for line in lines)
+    assert any(line.startswith("main: source hat added: ") and "a hat joins" in line for line in lines)
+    assert any(line.startswith("brass: model nw4 changed: mic number 3, was 4 (gear.rig:1, ") for line in lines)
+
+
 def test_what_goes_together(branches: Path, run: Run) -> None:
     commit(branches, "the hall", friday=OPEN, gear=GEAR)
     git(branches, "checkout", "-q", "-b", "brass")

@@ -121,6 +121,12 @@ def test_what_is_plugged_into_a_box_is_pulled_first() -> None:
     )
 
 
+def test_what_only_has_another_name_is_pulled_too() -> None:
+    new = STAGE.replace('SL "Left rack" is nw8', 'SL "Left rack" is nw16').replace("source kick", "source bd")
+    (row,) = sheets(new.replace("patch kick", "patch bd"))["On stage"].rows
+    assert row[6] == "first pull, then put back: Kick; Snare; cable C01; cable C02"
+
+
 def test_a_socket_in_another_zone_has_to_be_free_first() -> None:
     new = STAGE.replace("to SL 2 via", "to SR 1 via").replace(
         "in right to SR 1 via xlr 5 m", "in right to SL 2 via xlr 5 m"

@@ -105,6 +105,17 @@ def test_a_box_under_another_name_is_no_new_box() -> None:
     assert (found.new, found.gone) == ((), ())
 
 
+def test_another_name_causes_nothing() -> None:
+    """The box is another model without phantom, and the singer has another name: the phantom hangs on the box."""
+    inside = "outputs line 1-4\n  digital A, B { protocol fern; control d1; chain }\n}\n"
+    old8 = "model old8 {\n  kind stage-box; inputs mic 1-8 { preamp }; " + inside
+    less = STAGE.replace("model nw16", f"{old8}model nw16")
+    new = less.replace('SR "Right rack" is nw8', 'SR "Right rack" is old8').replace("vox", "lead")
+    by_name = {change.name: change.effects for change in compared(less, new).changes}
+    assert "SR.mic 1: phantom off" in by_name["SR"]
+    assert by_name["lead"] == ()
+
+
 def test_findings_that_a_line_elsewhere_causes() -> None:
     """A stage box without phantom: the condenser's own line was not touched."""
     found = compared(STAGE, STAGE.replace("phantom 48 V 10 mA; ", "", 1))
