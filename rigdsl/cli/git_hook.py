@@ -76,5 +76,6 @@ exit 0
 
 
 def _said(top: Path, *words: str) -> str:
+    """Asked with the settings of the clone: `git_calls` leaves out its hooks, and these are looked for here."""
     done = subprocess.run(["git", "-C", str(top), "rev-parse", *words], capture_output=True, check=True)
     return done.stdout.decode("utf-8", "surrogateescape").removesuffix("\n")

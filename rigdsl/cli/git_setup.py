@@ -12,7 +12,7 @@ import click
 
 from rigdsl.cli import git_attributes as attributes
 from rigdsl.cli import git_hook as hooks
-from rigdsl.cli.git_calls import top_of, why_none
+from rigdsl.cli.git_calls import git, top_of, why_none
 from rigdsl.cli.git_drivers import MEANING, Setting, program, settings
 from rigdsl.cli.streams import write
 from rigdsl.cli.trouble import Trouble
@@ -91,10 +91,11 @@ def _clone() -> Clone:
 
 def _is_uncommitted(clone: Clone) -> bool:
     """Whether the list of attributes is not as the last commit has it."""
-    return bool(_git(clone.top, "status", "--porcelain", "--", FILE).stdout)
+    return bool(git(clone.top, "status", "--porcelain", "--", FILE))
 
 
 def _git(folder: Path, *words: str) -> subprocess.CompletedProcess[bytes]:
+    """What is written, and what git says against it; everything else is asked by `git_calls`."""
     return subprocess.run(["git", "-C", str(folder), *words], capture_output=True, check=False)
 
 

@@ -14,7 +14,7 @@ from rigdsl.cli.reading import entries, one
 from rigdsl.cli.trouble import Trouble
 from rigdsl.config import Config, config_of
 from rigdsl.packs import Packs
-from rigdsl.review.review import ABSENT, Review, Side, review
+from rigdsl.review.review import ABSENT, Review, Side, review, texts_of
 from rigdsl.rig import DiskReader, Reader, Unread, project_root
 from rigdsl.show import Show, opened, today, typed
 from rigdsl.syntax import headed
@@ -33,14 +33,10 @@ class Pair:
     @cached_property
     def review(self) -> Review:
         """What is otherwise in the new state; where all texts are the same, no rule is asked."""
-        if self.old and self.new and _texts(self.old) == _texts(self.new):
+        if self.old and self.new and texts_of(self.old.sources) == texts_of(self.new.sources):
             same = Side(self.new.rig, self.new.paths, self.new.sources, ())
             return review(same, same)
         return review(side_of(self.old), side_of(self.new))
-
-
-def _texts(show: Show) -> list[tuple[str, str]]:
-    return sorted((source.path, source.text) for source in show.sources)
 
 
 def side_of(show: Show | None) -> Side:

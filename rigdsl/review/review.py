@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -21,7 +21,7 @@ from rigdsl.rig.rig import Head
 from rigdsl.syntax.parse import no_collector
 from rigdsl.text import Source
 
-__all__ = ["ABSENT", "IDLE", "Review", "Side", "Total", "review"]
+__all__ = ["ABSENT", "IDLE", "Review", "Side", "Total", "review", "texts_of"]
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,7 @@ def review(old: Side, new: Side) -> Review:
         told = effects(old.paths, new.paths, names) if found else ()
         hung, more = _hung(found, told)
         come, went = come_and_gone(old.findings, new.findings, names)
-        differs = _texts(old) != _texts(new)
+        differs = texts_of(old.own) != texts_of(new.own)
         unread = differs and _unread(old), differs and _unread(new)
         return Review(hung, more, come, went, _totals(old, new), unread)
 
@@ -115,8 +115,9 @@ def _speaks_of(change: Change, name: str) -> bool:
     return re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", told) is not None
 
 
-def _texts(side: Side) -> list[tuple[str, str]]:
-    return sorted((source.path, source.text) for source in side.own)
+def texts_of(own: Iterable[Source]) -> list[tuple[str, str]]:
+    """Files by their paths, to see whether anything in them differs."""
+    return sorted((source.path, source.text) for source in own)
 
 
 def _unread(side: Side) -> bool:

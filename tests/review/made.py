@@ -11,10 +11,9 @@ from rigdsl.review import Review, review
 from rigdsl.review.review import Side
 from rigdsl.rig import DictReader, load
 
-__all__ = ["STAGE", "compared", "side", "told"]
+__all__ = ["BOXES", "STAGE", "compared", "side", "told"]
 
-STAGE = """\
-rig "Night" { rate 48 kHz; slack 1 m; lead xlr }
+BOXES = """\
 protocol fern { carries 40 at 48 kHz; over cat5e 100 m; topology chain 4 }
 cable c6 { medium twisted-pair; category 6 }
 model nw8 {
@@ -25,10 +24,14 @@ model nw16 {
   kind stage-box; weight 6 kg; inputs mic 1-16 { preamp; phantom 48 V 10 mA; gain remote }; outputs line 1-8
   digital A, B { protocol fern; control d1; chain }
 }
-model desk {
+"""
+STAGE = f"""\
+rig "Night" {{ rate 48 kHz; slack 1 m; lead xlr }}
+{BOXES}\
+model desk {{
   kind console; channels ch 1-16; mixes mix 1-4; latency 1 ms
-  digital stage 1-2 { protocol fern; control d1 }
-}
+  digital stage 1-2 {{ protocol fern; control d1 }}
+}}
 zone left "Left wing" at (4, 0) m
 zone right "Right wing" at (-4, 0) m
 zone foh "Mixing place" at (0, -20) m

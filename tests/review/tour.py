@@ -5,28 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from tests.review.made import BOXES
+
 __all__ = ["COMMITS", "FILES", "Commit"]
 
-GEAR = """\
-protocol fern { carries 40 at 48 kHz; over cat5e 100 m; topology chain 4 }
-cable c6 { medium twisted-pair; category 6 }
-model nw8 {
-  kind stage-box; weight 4 kg; inputs mic 1-8 { preamp; phantom 48 V 10 mA; gain remote }; outputs line 1-4
-  digital A, B { protocol fern; control d1; chain }
-}
-model nw16 {
-  kind stage-box; weight 6 kg; inputs mic 1-16 { preamp; phantom 48 V 10 mA; gain remote }; outputs line 1-8
-  digital A, B { protocol fern; control d1; chain }
-}
-model desk16 {
-  kind console; channels ch 1-16; mixes mix 1-4; latency 1 ms
-  digital stage 1-2 { protocol fern; control d1 }
-}
-model desk32 {
-  kind console; channels ch 1-32; mixes mix 1-8; latency 2 ms
-  digital stage 1-2 { protocol fern; control d1 }
-}
+DESK = """\
+model desk{0} {{
+  kind console; channels ch 1-{0}; mixes mix 1-{1}; latency {2} ms
+  digital stage 1-2 {{ protocol fern; control d1 }}
+}}
 """
+GEAR = BOXES + DESK.format(16, 4, 1) + DESK.format(32, 8, 2)
 HALL = """\
 zone left "Left wing" at (4, 0) m
 zone right "Right wing" at (-4, 0) m
