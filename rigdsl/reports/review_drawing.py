@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from rigdsl.both.renamed_rig import with_new_names
 from rigdsl.both.union import THINGS, News, ground_of, union
 from rigdsl.draw import Plates, View, Wanted, around_changes, drawn
 from rigdsl.paths import Paths
 from rigdsl.reports.review_values import differences
 from rigdsl.review import Change, Review
+from rigdsl.review.renamed_rig import with_new_names
 from rigdsl.rig import Rig
 
 __all__ = ["both_states", "review_drawing"]

@@ -14,9 +14,9 @@ from rigdsl.lint.words import count
 from rigdsl.papers.lines import lines_of, preamps_of, zone_text
 from rigdsl.papers.table import Cell, Facts, Paper, Table
 from rigdsl.paths import Paths, gain_owners, keep_off
-from rigdsl.review.effect import Fresh, named
 from rigdsl.review.handwork import steps
 from rigdsl.review.phantom import phantom_words
+from rigdsl.review.renamed_rig import with_new_names
 from rigdsl.review.review import IDLE, Review, Side, review
 from rigdsl.review.step import Step
 from rigdsl.rig import Port, Rig, natural
@@ -57,15 +57,16 @@ def changeover_paper(before: Side, now: Side) -> Paper:
 
 def changeover(old: Paths, new: Paths, found: Review) -> tuple[Table, ...]:
     """What the stage crew does, who shares a socket, what is switched at preamps and recalled at the desk."""
-    fresh = {change.old_name: change.name for change in found.changes if change.kind == "renamed"}
     todo = steps(old.rig, new.rig, found)
+    names = {(change.what, change.old_name): change.name for change in found.changes if change.kind == "renamed"}
+    old = Paths(with_new_names(old.rig, names)) if names else old
     rows = tuple((step.zone, step.do, step.what, step.off, step.on, step.cable, step.note) for step in todo)
     stage = Table(COLUMNS, rows, tuple(_notes(old, new, found, todo)), "On stage")
     wrong = tuple((one.message, one.consequence, one.help) for one in found.new if one.level == Level.ERROR)
     tables = (
-        Table(SHARED, tuple(_shared(old.rig, new.rig, fresh)), (), "Who shares what"),
-        Table(PREAMPS, tuple(_at_preamps(old, new, fresh, _exchanged(found))), (GAIN,), "At the preamps"),
-        Table(DESK, tuple(_at_desk(old, new, fresh)), (), "At the desk"),
+        Table(SHARED, tuple(_shared(old.rig, new.rig)), (), "Who shares what"),
+        Table(PREAMPS, tuple(_at_preamps(old, new, _exchanged(found))), (GAIN,), "At the preamps"),
+        Table(DESK, tuple(_at_desk(old, new)), (), "At the desk"),
     )
     first = (Table(WRONG, wrong, (), "Wrong with the act that comes: mend this first"),) if wrong else ()
     return *first, stage, *(table for table in tables if table.rows)
@@ -123,26 +124,25 @@ def hands(plugs: int, minutes: float) -> int:
 # ---- sockets that both acts use, and the desk
 
 
-def _shared(old: Rig, new: Rig, fresh: Fresh) -> Iterator[tuple[Cell, ...]]:
+def _shared(old: Rig, new: Rig) -> Iterator[tuple[Cell, ...]]:
     """Sockets that both acts use for different things; a cable stays that goes from the same zone, and is the same."""
     for before, after in ((old.sources, new.sources), (old.outputs, new.outputs)):
-        was = {named(port, fresh): thing for thing in before.values() for port in thing.ports}
-        now = {port: thing for thing in after.values() for port in thing.ports}
+        was, now = ({port: thing for thing in some.values() for port in thing.ports} for some in (before, after))
         for port in sorted(was.keys() & now.keys(), key=lambda port: port.key):
             other, thing = was[port], now[port]
             if other.title != thing.title:
                 same = (other.zone, lead_text(other.lead)) == (thing.zone, lead_text(thing.lead))
-                same = same and other.name not in after and thing.name not in before  # else each takes its lead along
+                alone = other.name not in after and thing.name not in before  # else each takes its lead along
+                same = same and (alone or other.name == thing.name)
                 zone = zone_text(new, new.boxes[new.body(port.box)])
                 yield zone, "socket and cable" if same else "socket", str(port), other.title, thing.title
 
 
-def _at_preamps(old: Paths, new: Paths, fresh: Fresh, exchanged: Collection[str]) -> Iterator[tuple[Cell, ...]]:
+def _at_preamps(old: Paths, new: Paths, exchanged: Collection[str]) -> Iterator[tuple[Cell, ...]]:
     """Preamps to which something else comes, that are set by somebody else, or whose phantom is switched."""
-    before, now = _on_preamps(old, fresh), _on_preamps(new, {})
-    was_on = {named(port, fresh) for port in old.phantom_on if port.box not in exchanged}
-    was_by = {named(port, fresh): fresh.get(by, by) for port, by in gain_owners(old).items()}
-    now_by = gain_owners(new)
+    before, now = _on_preamps(old), _on_preamps(new)
+    was_on = {port for port in old.phantom_on if port.box not in exchanged}
+    was_by, now_by = gain_owners(old), gain_owners(new)
     for port in sorted(before.keys() | now.keys(), key=lambda port: port.key):
         was, is_now, by = port in was_on, port in new.phantom_on, now_by.get(port, "")
         told, fresh_box = (before.get(port), was, was_by.get(port, by)), port.box in exchanged
@@ -152,33 +152,33 @@ def _at_preamps(old: Paths, new: Paths, fresh: Fresh, exchanged: Collection[str]
             yield str(port), before.get(port, ""), now.get(port, ""), f"{words}: ribbon" if ribbon else words, by
 
 
-def _on_preamps(paths: Paths, fresh: Fresh) -> dict[Port, str]:
+def _on_preamps(paths: Paths) -> dict[Port, str]:
     """What comes to each preamp."""
     found: dict[Port, list[str]] = {}
     for leg in (leg for name in sorted(paths.rig.sources, key=natural) for leg in paths.legs_of(name)):
         for port in preamps_of(paths, leg):
-            found.setdefault(named(port, fresh), []).append(leg_title(paths.rig, leg))
+            found.setdefault(port, []).append(leg_title(paths.rig, leg))
     return {port: "; ".join(titles) for port, titles in found.items()}
 
 
-def _at_desk(old: Paths, new: Paths, fresh: Fresh) -> Iterator[tuple[Cell, ...]]:
+def _at_desk(old: Paths, new: Paths) -> Iterator[tuple[Cell, ...]]:
     """Channels and mixes that have something else on them, or the same from another socket."""
-    before, now = _on_desk(old, fresh), _on_desk(new, {})
+    before, now = _on_desk(old), _on_desk(new)
     for port in sorted(before.keys() | now.keys(), key=lambda port: port.key):
         if before.get(port) != now.get(port):
             yield str(port), before.get(port, ""), now.get(port, "")
 
 
-def _on_desk(paths: Paths, fresh: Fresh) -> dict[Port, str]:
+def _on_desk(paths: Paths) -> dict[Port, str]:
     """What comes to each channel and from which socket, and what each mix feeds."""
     found: dict[Port, list[str]] = {}
     for ports, leg in lines_of(paths, paths.rig.sources):
         source = paths.rig.sources[leg.name]
-        plug = str(named(source.ports[leg.index], fresh)) if leg.index < len(source.ports) else source.aimed
+        plug = str(source.ports[leg.index]) if leg.index < len(source.ports) else source.aimed
         for port in ports:
             told = ", ".join(filter(None, (leg_title(paths.rig, leg), plug)))
-            found.setdefault(named(port, fresh), []).append(told)
+            found.setdefault(port, []).append(told)
     for ports, leg in lines_of(paths, paths.rig.outputs):
         for port in ports:
-            found.setdefault(named(port, fresh), []).append(leg_title(paths.rig, leg))
+            found.setdefault(port, []).append(leg_title(paths.rig, leg))
     return {port: "; ".join(titles) for port, titles in found.items()}

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from rigdsl.paths import Paths
 from rigdsl.rig import Leg, Port
 
-__all__ = ["Effect", "Fresh", "named", "touched", "ways"]
-
-Fresh = Mapping[str, str]  # the new names of what is only called otherwise, by their old ones
+__all__ = ["Effect", "touched", "ways"]
 
 
 @dataclass(frozen=True)
@@ -21,12 +19,7 @@ class Effect:
     about: tuple[str, ...]
 
 
-def named(port: Port, fresh: Fresh) -> Port:
-    """A socket of the old rig by the new name of its box."""
-    return Port(fresh[port.box], port.group, port.number) if port.box in fresh else port
-
-
-def touched(paths: Paths, leg: Leg, fresh: Fresh, ends: Collection[Port] | None = None) -> Iterator[str]:
+def touched(paths: Paths, leg: Leg, ends: Collection[Port] | None = None) -> Iterator[str]:
     """The names of all that one line goes through: cables, boxes, sockets, models; or that its ways to `ends` do."""
     for path in paths.paths_of(leg.name):
         if path.leg != leg or (ends is not None and path.start not in ends and path.end not in ends):
@@ -34,9 +27,9 @@ def touched(paths: Paths, leg: Leg, fresh: Fresh, ends: Collection[Port] | None 
         for hop in path.hops:
             names = [hop.link.name, hop.cable or ""] if hop.link else [hop.cable or ""]
             names += [end.box if isinstance(end, Port) else end.name for end in (hop.left, hop.right)]
-            names += [str(named(end, fresh)) for end in (hop.left, hop.right) if isinstance(end, Port)]
+            names += [str(end) for end in (hop.left, hop.right) if isinstance(end, Port)]
             names += [paths.rig.boxes[end.box].model.name for end in (hop.left, hop.right) if isinstance(end, Port)]
-            yield from (fresh.get(name, name) for name in names)
+            yield from names
 
 
 def ways(now: Iterable[str], was: Iterable[str]) -> tuple[str, ...]:

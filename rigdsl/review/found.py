@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from rigdsl.finding import Finding, Level
+from rigdsl.review.renamed_rig import GEAR
 from rigdsl.review.renames import Renames
 
 __all__ = ["come_and_gone", "only_here"]
@@ -52,7 +53,7 @@ def _others(findings: Sequence[Finding], fresh: Mapping[str, str], told: Collect
 
 
 def _fresh(names: Renames) -> Mapping[str, str]:
-    return {was: now for (_, was), now in names.items()}
+    return {was: now for (what, was), now in names.items() if what not in GEAR}
 
 
 def _key(finding: Finding, fresh: Mapping[str, str]) -> Key:

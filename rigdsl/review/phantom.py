@@ -5,24 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigdsl.paths import Paths, keep_off
-from rigdsl.review.effect import Effect, Fresh, named
+from rigdsl.review.effect import Effect
 
 __all__ = ["phantom", "phantom_words"]
 
 
-def phantom(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+def phantom(old: Paths, new: Paths) -> Iterator[Effect]:
     """Preamps whose phantom is switched otherwise, on the sources that come to them."""
-    was = {now: name for name, now in fresh.items()}
-    before = {named(port, fresh) for port in old.phantom_on}
-    for port in sorted(before ^ set(new.phantom_on), key=lambda port: port.key):
+    for port in sorted(old.phantom_on.keys() ^ new.phantom_on.keys(), key=lambda port: port.key):
         if port.box in new.rig.boxes:
-            here = [leg.name for leg in new.sources_at(port)]
-            gone = [leg.name for leg in old.sources_at(named(port, was))]
+            here, gone = ([leg.name for leg in paths.sources_at(port)] for paths in (new, old))
             ribbon = next((name for name in here if keep_off(new.rig.sources[name])), "")
-            words = phantom_words(was=port in before, now=port in new.phantom_on, ribbon=bool(ribbon))
+            words = phantom_words(was=port in old.phantom_on, now=port in new.phantom_on, ribbon=bool(ribbon))
             why = f", for {ribbon} is a ribbon" if ribbon else ""
-            model = new.rig.boxes[port.box].model.name
-            names = dict.fromkeys((*here, *(fresh.get(name, name) for name in gone), str(port), port.box, model))
+            names = dict.fromkeys((*here, *gone, str(port), port.box, new.rig.boxes[port.box].model.name))
             yield Effect(f"{port}: phantom {words}{why}", tuple(names))
 
 

@@ -15,6 +15,7 @@ from rigdsl.review.effect import Effect
 from rigdsl.review.effects import effects
 from rigdsl.review.found import come_and_gone
 from rigdsl.review.items import items_of
+from rigdsl.review.renamed_rig import with_new_names
 from rigdsl.review.renames import renames
 from rigdsl.rig import Rig
 from rigdsl.rig.rig import Head
@@ -84,7 +85,7 @@ def review(old: Side, new: Side) -> Review:
         before, now = items_of(old.rig, old.own), items_of(new.rig, new.own)
         names = renames(before, now)
         found = changes(before, now, names)
-        told = effects(old.paths, new.paths, names) if found else ()
+        told = effects(old.paths if not names else Paths(with_new_names(old.rig, names)), new.paths) if found else ()
         hung, more = _hung(found, told)
         come, went = come_and_gone(old.findings, new.findings, names)
         differs = texts_of(old.own) != texts_of(new.own)
@@ -106,7 +107,9 @@ def _likely(found: Sequence[Change]) -> int | None:
 
 
 def _is_another(change: Change) -> bool:
-    return change.kind in ("added", "removed") or bool(change.fields.keys() & {"model", "zone"})
+    """It came, went, or is of another kind or elsewhere; a card goes with the box that it sits in."""
+    other = change.kind in ("added", "removed") or change.fields.keys() & {"model", "zone"}
+    return bool(other) and "slot" not in change.fields
 
 
 def _speaks_of(change: Change, name: str) -> bool:

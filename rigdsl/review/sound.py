@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from rigdsl.paths import Paths, gain_owners, longest_copper, treble_loss_db
-from rigdsl.review.effect import Effect, Fresh, named, touched
+from rigdsl.review.effect import Effect, touched
 from rigdsl.rig import Leg, Output, Port, Source, natural, ports_text, shown
 
 __all__ = ["sound"]
@@ -15,18 +15,18 @@ TREBLE_HZ = 20_000.0  # where treble is judged, as the rule `treble-loss` does
 DULLER_DB = 0.1  # a difference in treble that is told
 
 
-def sound(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+def sound(old: Paths, new: Paths) -> Iterator[Effect]:
     """All that is set, heard or measured otherwise while it still arrives."""
-    yield from _owners(old, new, fresh)
-    yield from _leaders(old, new, fresh)
-    yield from _lengths(old, new, fresh)
-    yield from _delays(old, new, fresh)
-    yield from _treble(old, new, fresh)
+    yield from _owners(old, new)
+    yield from _leaders(old, new)
+    yield from _lengths(old, new)
+    yield from _delays(old, new)
+    yield from _treble(old, new)
 
 
-def _owners(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+def _owners(old: Paths, new: Paths) -> Iterator[Effect]:
     """Preamps whose gain somebody else sets."""
-    before = {named(port, fresh): fresh.get(by, by) for port, by in gain_owners(old).items() if old.sources_at(port)}
+    before = {port: by for port, by in gain_owners(old).items() if old.sources_at(port)}
     now = {port: by for port, by in gain_owners(new).items() if new.sources_at(port)}
     groups: dict[tuple[str, str, str], list[Port]] = defaultdict(list)
     for port in sorted(before.keys() & now.keys(), key=lambda port: port.key):
@@ -36,8 +36,8 @@ def _owners(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
         yield Effect(f"gain and phantom of {ports_text(ports)}: by {by}, was {was}", (box, by, was))
 
 
-def _leaders(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
-    before = {fresh.get(box, box): fresh.get(one.leader, one.leader) for one in old.islands for box in one.boxes}
+def _leaders(old: Paths, new: Paths) -> Iterator[Effect]:
+    before = {box: one.leader for one in old.islands for box in one.boxes}
     told: set[tuple[str, str]] = set()
     for island in new.islands:
         for box in island.boxes:
@@ -48,9 +48,9 @@ def _leaders(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
                 yield Effect(words, (island.leader, was, *island.boxes))
 
 
-def _lengths(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+def _lengths(old: Paths, new: Paths) -> Iterator[Effect]:
     """Measured cables whose zones have moved."""
-    before = {fresh.get(name, name): lead for name, lead in _measured(old)}
+    before = dict(_measured(old))
     for name, (length_m, zones) in _measured(new):
         was = before.get(name)
         if was is not None and _metres(was[0]) != _metres(length_m):
@@ -75,32 +75,29 @@ def _measured(paths: Paths) -> Iterator[tuple[str, tuple[float | None, tuple[str
             yield plug.name, (plug.lead.length_m, tuple(dict.fromkeys(zones)))
 
 
-def _delays(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+def _delays(old: Paths, new: Paths) -> Iterator[Effect]:
     """Outputs that come later or earlier after their source."""
-    for name in sorted(old.rig.outputs, key=natural):
-        now = fresh.get(name, name)
-        if now not in new.rig.outputs:
-            continue
-        was_s, is_s = old.delay_of(name), new.delay_of(now)
+    for name in sorted(old.rig.outputs.keys() & new.rig.outputs.keys(), key=natural):
+        was_s, is_s = old.delay_of(name), new.delay_of(name)
         if was_s is None or is_s is None or _ms(was_s.latency_s) == _ms(is_s.latency_s):
             continue
-        words = f"{now}: {_ms(is_s.latency_s)} after its source, was {_ms(was_s.latency_s)}"
-        yield Effect(words, (now, *touched(new, Leg(now, 0), {}), *touched(old, Leg(name, 0), fresh)))
+        words = f"{name}: {_ms(is_s.latency_s)} after its source, was {_ms(was_s.latency_s)}"
+        yield Effect(words, (name, *touched(new, Leg(name, 0)), *touched(old, Leg(name, 0))))
 
 
 def _ms(seconds: float) -> str:
     return f"{shown(round(seconds * 1e3, 1))} ms"
 
 
-def _treble(old: Paths, new: Paths, fresh: Fresh) -> Iterator[Effect]:
+def _treble(old: Paths, new: Paths) -> Iterator[Effect]:
     """Sources that lose more or less of their top end in the copper before the first box that drives it."""
-    before = {fresh.get(name, name): (loss_db, cables) for name, loss_db, cables in _losses(old)}
+    before = {name: (loss_db, cables) for name, loss_db, cables in _losses(old)}
     for name, loss_db, cables in _losses(new):
         was_db, old_cables = before.get(name, (loss_db, ()))
         if abs(loss_db - was_db) >= DULLER_DB:
             at = f"at {shown(TREBLE_HZ, 1e3)} kHz"
             words = f"treble of {name}: {_lost(loss_db)} dB {at}, was {_lost(was_db)} dB"
-            yield Effect(words, (name, *cables, *(fresh.get(cable, cable) for cable in old_cables)))
+            yield Effect(words, (name, *cables, *old_cables))
 
 
 def _lost(loss_db: float) -> str:

@@ -12,6 +12,7 @@ __all__ = ["with_new_names"]
 
 # What is called by a name, and the fields in which others call it so.
 NAMED = ("zones", "boxes", "links", "sources", "outputs", "supplies")
+GEAR = frozenset({"model", "cable", "protocol"})  # whose names are a set of their own
 LINES = ("patches", "inserts", "powers", "clocks", "controls", "keeps")
 CALLED = frozenset(
     {"name", "id", "zone", "zones", "aimed", "partner", "supply", "by", "box", "boxes", "ports", "joins", "pairs"}
@@ -21,16 +22,17 @@ CALLED = frozenset(
 
 def with_new_names(rig: Rig, names: Renames) -> Rig:
     """The rig by the new names. One name is never that of two things, whatever they are."""
-    if not names:
+    fresh = {old: new for (what, old), new in names.items() if what not in GEAR}
+    if not fresh:
         return rig
-    fresh = {old: new for (_, old), new in names.items()}
     things: dict[str, Any] = {
         kind: {fresh.get(name, name): _called(thing, fresh) for name, thing in getattr(rig, kind).items()}
         for kind in NAMED
     }
     ways = {_value(zones, fresh): _called(way, fresh) for zones, way in rig.ways.items()}
     lines: dict[str, Any] = {kind: tuple(_called(one, fresh) for one in getattr(rig, kind)) for kind in LINES}
-    return replace(rig, ways=ways, **things, **lines)
+    incomplete = frozenset(fresh.get(name, name) for name in rig.incomplete)
+    return replace(rig, ways=ways, incomplete=incomplete, **things, **lines)
 
 
 def _called(thing: Any, fresh: dict[str, str]) -> Any:
